@@ -1,0 +1,18 @@
+import { compileCodes } from './catalogue/compile.ts';
+import { loadCodes } from './catalogue/load.ts';
+import { resolveCodes } from './catalogue/resolve.ts';
+import { ruleCodes } from './catalogue/rules.ts';
+import { syntaxCodes } from './catalogue/syntax.ts';
+import { shellCodes } from './catalogue/shell.ts';
+
+/** Every finding code there is, by the phase that raises it. Page `pages/CODE.md` and a case folder go with each. */
+export const catalogue = {
+  ...loadCodes,
+  ...resolveCodes,
+  ...compileCodes,
+  ...ruleCodes,
+  ...syntaxCodes,
+  ...shellCodes,
+} as const;
+
+export type Code = keyof typeof catalogue;

@@ -1,0 +1,4 @@
+import type { CatalogueEntry } from './entry.ts';
+
+export const compileCodes = {
+} as const satisfies Record<string, CatalogueEntry>;

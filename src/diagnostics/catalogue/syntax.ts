@@ -1,0 +1,4 @@
+import type { CatalogueEntry } from './entry.ts';
+
+export const syntaxCodes = {
+} as const satisfies Record<string, CatalogueEntry>;

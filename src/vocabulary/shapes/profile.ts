@@ -1,0 +1,135 @@
+import { Type } from '@sinclair/typebox';
+import type { Static } from '@sinclair/typebox';
+import { flag, named, text, textOrTexts, whole, word } from './kinds.ts';
+
+const closed = { additionalProperties: false } as const;
+const optional = Type.Optional;
+
+/** A reference to one control in a profile. */
+export type ControlWritten = string | { readonly label: string };
+
+export interface ListedControlWritten {
+  readonly label?: string;
+  readonly code?: string | readonly string[];
+}
+
+const PartShape = Type.Object(
+  {
+    filesystem: optional(text('File system of the part.', { examples: ['fat32', 'exfat', 'ext4'] })),
+    capacity: optional(text('Size with unit, or unknown.', { examples: ['128 GB'] })),
+    'allocation-unit': optional(text('Cluster size with unit, or unknown.', { examples: ['32 KiB'] })),
+    'mounted-at': optional(text('Where the device mounts it.', { examples: ['/media/games'] })),
+    'games-root': optional(text('Folder of the games.')),
+    'firmware-root': optional(text('Folder of the firmware.')),
+    'survives-reimage': optional(flag('Kept when the system is imaged anew.')),
+  },
+  { ...closed, description: 'A part of the card.' },
+);
+
+const ControlsShape = Type.Unsafe<DeviceControlsWritten>({
+  type: 'object',
+  description: 'The controls, by position; `capture` or `codes` say all that each input can send.',
+  properties: {
+    capture: { type: 'string', description: 'Capture file, relative to this file.' },
+    codes: {
+      type: 'object',
+      description: 'By input: every event code that it can send.',
+      additionalProperties: { type: 'array', items: { type: 'string' } },
+    },
+  },
+  additionalProperties: {
+    type: 'object',
+    properties: {
+      label: { type: 'string', description: 'What is printed on it.' },
+      code: { type: ['string', 'array'], items: { type: 'string' }, description: 'What it sends: `[input/]NAME[+|-]`.' },
+    },
+    additionalProperties: false,
+    description: 'One control.',
+  },
+});
+
+export interface DeviceControlsWritten {
+  readonly capture?: string;
+  readonly codes?: Readonly<Record<string, readonly string[]>>;
+  readonly [position: string]: ListedControlWritten | string | Readonly<Record<string, readonly string[]>> | undefined;
+}
+
+const InstanceShape = Type.Object(
+  {
+    dialect: text('Dialect and range, or a file.', { examples: ['harrow@^1.4'] }),
+    version: text('Version of the frontend, or unknown.'),
+    root: text('`part:folder` of its files.', { examples: ['settings:hall'] }),
+    bits: optional(Type.Unsafe<32 | 64>({ type: 'integer', enum: [32, 64], description: 'Word size of this copy.' })),
+    cores: optional(named<string>({ type: 'string' }, 'Installed cores and their versions.')),
+    numbering: optional(Type.Unsafe<string | Readonly<Record<string, unknown>>>({ type: ['string', 'object'], description: 'Overrides the dialect’s numbering.' })),
+  },
+  { ...closed, description: 'One installed copy of a frontend.' },
+);
+
+const DeviceShape = Type.Object(
+  {
+    os: optional(InstanceShape),
+    body: optional(word(['upright', 'wide', 'folding'], 'Which finger reaches what.')),
+    hands: optional(named<string>({ type: 'string' }, 'Overrides the finger by position.')),
+    performance: optional(whole('1 slowest to 5 fastest.', { minimum: 1, maximum: 5 })),
+    screen: optional(Type.Object({ width: whole('Pixels.', { minimum: 1 }), height: whole('Pixels.', { minimum: 1 }), diagonal: optional(text('With unit.', { examples: ['3.1 in'] })) }, closed)),
+    wifi: optional(word(['none', 'adapter', 'built-in'], 'Wi-Fi.')),
+    parts: optional(named<Static<typeof PartShape>>(PartShape, 'The parts of the card, by name.')),
+    controls: optional(ControlsShape),
+    reserved: optional(
+      Type.Array(
+        Type.Object(
+          {
+            press: Type.Unsafe<readonly ControlWritten[]>({ type: 'array', items: { type: ['string', 'object'], properties: { label: { type: 'string' } }, required: ['label'], additionalProperties: false }, minItems: 1, description: 'Controls.' }),
+            does: text('What it does.'),
+            loses: optional(Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string' }, description: 'What is lost by it.' })),
+          },
+          closed,
+        ),
+        { description: 'Chords that the operating system takes.' },
+      ),
+    ),
+  },
+  { ...closed, description: 'The handheld.' },
+);
+
+const ForShape = Type.Object(
+  {
+    frontend: optional(textOrTexts('Instance or dialect.')),
+    core: optional(textOrTexts('Core.')),
+    system: optional(textOrTexts('Game system.')),
+    game: optional(textOrTexts('Path in the system’s folder.')),
+  },
+  { ...closed, minProperties: 1, description: 'What it reaches; values may be lists.' },
+);
+
+/**
+ * Members of a profile that are not settings sections. The sections (`hotkeys`, `saves`, …), and those of an `only`
+ * block, are generated from the registry and added by the schema generator.
+ */
+export const profileMembers = {
+  format: Type.Unsafe<1>({ type: 'integer', enum: [1], description: 'Format of this file.' }),
+  name: optional(text('Name to show.')),
+  extends: optional(textOrTexts('A file or package, or a list, later over earlier.')),
+  catalog: optional(text('Catalog and range, or a file.', { examples: ['shelf@1'] })),
+  device: optional(DeviceShape),
+  frontends: optional(named<Static<typeof InstanceShape>>(InstanceShape, 'The frontend instances.')),
+  only: optional(Type.Array(Type.Object({ for: ForShape }, { additionalProperties: true }), { description: 'Narrower than the device.' })),
+  allow: optional(Type.Array(Type.Object({ finding: text('Finding code.'), for: optional(textOrTexts('Instance, action or setting.')), because: text('The reason.') }, closed), { description: 'Findings that are intended.' })),
+  extra: optional(named<Readonly<Record<string, Readonly<Record<string, string>>>>>({ type: 'object', additionalProperties: { type: 'object', additionalProperties: { type: 'string' } } }, 'Raw keys by instance and file.')),
+  refit: optional(Type.Object({ pin: optional(Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string' } })), weights: optional(named<number>({ type: 'number' }, 'Cost terms.')) }, closed)),
+} as const;
+
+const ProfileCommon = Type.Object({ ...profileMembers });
+
+/** A profile or house as read: the fixed members typed, the settings sections by the registry. */
+export type LayerWritten = Static<typeof ProfileCommon> & {
+  readonly profile?: string;
+  readonly house?: string;
+};
+export type DeviceWritten = Static<typeof DeviceShape>;
+export type InstanceWritten = Static<typeof InstanceShape>;
+export type ForWritten = Static<typeof ForShape>;
+export type PartWritten = Static<typeof PartShape>;
+
+export const namePattern = '^[a-z0-9]+(-[a-z0-9]+)*$';
