@@ -2,6 +2,7 @@ import type { Place } from '../text/place.ts';
 import type { DialectDocument } from '../model/document.ts';
 import type { DeviceControls, Numbering, Part } from '../model/device.ts';
 import type { CardPath } from '../model/paths.ts';
+import type { ScopePoint } from '../model/resolved.ts';
 import type { Value } from '../model/value.ts';
 import type { SyntaxValue } from '../syntax/contract.ts';
 import type { CatalogWritten } from '../vocabulary/shapes/catalog.ts';
@@ -9,12 +10,7 @@ import type { Position } from '../vocabulary/positions.ts';
 import type { Scope } from '../vocabulary/types.ts';
 import type { Code } from '../diagnostics/catalogue.ts';
 
-/** What a value is for. The members present tell the scope; `game` (a path in the system's folder) goes with `system`. */
-export interface ScopePoint {
-  readonly core?: string;
-  readonly system?: string;
-  readonly game?: string;
-}
+export type { ScopePoint };
 
 /** All that a spelling may depend on: device, instance, frontend version. Fixed for one instance. */
 export interface Context {

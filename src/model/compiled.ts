@@ -1,0 +1,94 @@
+import type { Finding } from '../diagnostics/finding.ts';
+import type { Place } from '../text/place.ts';
+import type { SourceText } from '../text/source-text.ts';
+import type { Span } from '../text/span.ts';
+import type { CardPath } from './paths.ts';
+import type { Decision, Origin, Resolved, ScopePoint } from './resolved.ts';
+
+/** Text that a key is to hold, or its removal. Mirrors the syntax's value, so that phases share plain data. */
+export type KeyText =
+  | { readonly kind: 'scalar'; readonly text: string; readonly literal?: boolean }
+  | { readonly kind: 'list'; readonly items: readonly { readonly text: string; readonly literal?: boolean }[] };
+
+/** One key, in one file, to be given one value, with everything that `explain` tells of it. */
+export interface Edit {
+  readonly instance: string;
+  readonly file: string;
+  readonly path: CardPath;
+  readonly key: string;
+  /** Undefined: the key is to be removed. */
+  readonly value: KeyText | undefined;
+  /** `extra` for a raw key. */
+  readonly setting: string;
+  readonly item?: string;
+  readonly scope: ScopePoint;
+  readonly origin: Origin;
+  /** Absent for raw keys, which no dialect line spells. */
+  readonly decision?: Decision;
+  readonly dialectPlace?: Place;
+  readonly rule: { readonly name: string; readonly says: string };
+}
+
+/** A file that is wholly ours, made from a template. */
+export interface WholeFile {
+  readonly instance: string;
+  readonly file: string;
+  readonly path: CardPath;
+  readonly text: string;
+  readonly mode: number | undefined;
+  readonly owner: string | undefined;
+  /** Lines of `text`, each with what made it. */
+  readonly origin: Origin;
+  readonly setting: string;
+  readonly dialectPlace: Place;
+  readonly rule: { readonly name: string; readonly says: string };
+}
+
+export type Fidelity =
+  | { readonly kind: 'exact' }
+  | { readonly kind: 'approximated'; readonly how: string }
+  | { readonly kind: 'cannot'; readonly why: string };
+
+/** One cell of the fidelity table. */
+export interface FidelityEntry {
+  readonly setting: string;
+  readonly item?: string;
+  readonly instance: string;
+  readonly scope: ScopePoint;
+  readonly fidelity: Fidelity;
+  readonly decision: Decision;
+}
+
+export interface Compiled {
+  readonly resolved: Resolved;
+  readonly edits: readonly Edit[];
+  readonly wholeFiles: readonly WholeFile[];
+  readonly fidelity: readonly FidelityEntry[];
+}
+
+/** One emitted file: what stood there, what stands there now, and which edit each changed key is of. */
+export interface BuiltFile {
+  readonly path: CardPath;
+  readonly instances: readonly string[];
+  /** Undefined: there was none. */
+  readonly base: SourceText | undefined;
+  readonly text: string;
+  readonly mode: number | undefined;
+  readonly keys: readonly BuiltKey[];
+}
+
+export interface BuiltKey {
+  readonly edit: Edit;
+  /** In the new text; undefined for a removed key. */
+  readonly span: Span | undefined;
+  /** Whether this build changed the key's text, or it held that value already. */
+  readonly changed: boolean;
+}
+
+export interface Built {
+  readonly compiled: Compiled;
+  /** Sorted by path. */
+  readonly files: readonly BuiltFile[];
+  readonly findings: readonly Finding[];
+}
+
