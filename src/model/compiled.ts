@@ -75,6 +75,8 @@ export interface BuiltFile {
   readonly text: string;
   readonly mode: number | undefined;
   readonly keys: readonly BuiltKey[];
+  /** Set for a file that is wholly ours. */
+  readonly whole: WholeFile | undefined;
 }
 
 export interface BuiltKey {

@@ -61,6 +61,8 @@ export type ControlWish =
 export interface BindWish {
   readonly press:
     | { readonly kind: 'none' }
+    /** A control of it is not on the device (`missing` names it). */
+    | { readonly kind: 'missing' }
     | { readonly kind: 'with-hold' | 'alone'; readonly position: Position }
     | { readonly kind: 'chord'; readonly positions: readonly Position[] };
   readonly while: 'held' | 'toggled' | 'press';

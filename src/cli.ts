@@ -1,0 +1,110 @@
+import { relative, resolve } from 'node:path';
+import { Command, CommanderError, Option } from 'commander';
+import { nodeFiles } from './files/node.ts';
+import { watchFolders } from './files/watch-node.ts';
+import { hostPath } from './model/paths.ts';
+import type { ExitStatus, Options, Shell, VerbSpec } from './verbs/contract.ts';
+import { mainHelp, taskHelp, version } from './verbs/help.ts';
+import { verbs } from './verbs/list.ts';
+
+/** NO_COLOR: https://no-color.org — set to anything but the empty text, it turns colour off. */
+function takesColour(stream: NodeJS.WriteStream): boolean {
+  const off = process.env['NO_COLOR'];
+  return stream.isTTY && (off === undefined || off === '') && process.env['TERM'] !== 'dumb';
+}
+
+function makeShell(): Shell {
+  const here = process.cwd();
+  return {
+    files: nodeFiles,
+    here: hostPath(here),
+    out: (text) => void process.stdout.write(text),
+    say: (text) => void process.stderr.write(text),
+    colour: { out: takesColour(process.stdout), say: takesColour(process.stderr) },
+    width: process.stdout.columns ?? 80,
+    path: (written) => hostPath(resolve(here, written)),
+    show: (path) => relative(here, path) || '.',
+    watch: (folders, changed) =>
+      new Promise((done) => {
+        const end = watchFolders(folders, changed);
+        process.once('SIGINT', () => {
+          end();
+          done();
+        });
+      }),
+  };
+}
+
+function addVerb(program: Command, verb: VerbSpec, shell: Shell, finish: (status: ExitStatus) => void): void {
+  const command = program.command(`${verb.name} ${verb.arguments}`.trim()).summary(verb.summary).description(verb.help);
+  for (const option of verb.options) {
+    const made = new Option(option.flags, option.says);
+    if (option.many === true) made.argParser((value: string, before: readonly string[] | undefined) => [...(before ?? []), value]);
+    command.addOption(made);
+  }
+  command.action(async (...given: unknown[]) => {
+    const args = given.slice(0, -2).flatMap((arg) => (Array.isArray(arg) ? arg.map(String) : typeof arg === 'string' ? [arg] : []));
+    const { run } = await verb.load();
+    finish(await run(shell, args, command.opts<Options>()));
+  });
+}
+
+async function main(argv: readonly string[]): Promise<ExitStatus> {
+  const shell = makeShell();
+  let status: ExitStatus = 0;
+  const program = new Command('thumbwright');
+  program.exitOverride().configureOutput({
+    writeOut: (text) => shell.out(text),
+    writeErr: (text) => shell.say(text),
+    outputError: (text, write) => write(`${text.replace(/^error: /, 'thumbwright: ').trimEnd()}\nSee: thumbwright help\n`),
+  });
+  program.helpOption('-h, --help', 'help');
+  program.version(version, '-V, --version');
+  program.helpCommand(false);
+  program.showSuggestionAfterError(true);
+  program.addHelpText('before', '');
+  program.helpInformation = () => mainHelp(verbs);
+  program
+    .command('help [SUBJECT...]')
+    .summary('help on a verb, a task, a setting or a finding')
+    .action((subject: readonly string[]) => {
+      const told = subject.length === 0 ? mainHelp(verbs) : taskHelp(subject.join(' '), program);
+      if (told === undefined) {
+        shell.say(`thumbwright: nothing is known about ${JSON.stringify(subject.join(' '))}.\nSee: thumbwright help\n`);
+        status = 2;
+      } else shell.out(told);
+    });
+  for (const verb of verbs) {
+    addVerb(program, verb, shell, (given) => {
+      status = given;
+    });
+  }
+  if (argv.length === 0) {
+    shell.out(mainHelp(verbs));
+    return 2;
+  }
+  try {
+    await program.parseAsync(argv, { from: 'user' });
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+    throw error;
+  }
+  return status;
+}
+
+/** A reader that has seen enough (`| head`) is no failure. */
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  process.exitCode = error.code === 'EPIPE' ? 0 : 3;
+});
+
+main(process.argv.slice(2)).then(
+  (status) => {
+    process.exitCode = status;
+  },
+  (error: unknown) => {
+    const what = error instanceof Error ? error.message : String(error);
+    process.stderr.write(`thumbwright: ${what}\nPlease report it, with the files that led here; nothing was lost.\n`);
+    if (process.env['THUMBWRIGHT_DEBUG'] !== undefined && error instanceof Error) process.stderr.write(`${error.stack ?? ''}\n`);
+    process.exitCode = 3;
+  },
+);

@@ -1,0 +1,84 @@
+import type { VerbSpec } from './contract.ts';
+
+const json = { flags: '--json', says: 'print one JSON document instead of text' } as const;
+
+/** Every verb there is, in the order of a person's work. */
+export const verbs: readonly VerbSpec[] = Object.freeze([
+  {
+    name: 'new',
+    arguments: 'NAME',
+    summary: 'write a starter profile, with comments',
+    help: `Writes profiles/NAME.yaml, and profiles/house.yaml where there is none: a profile of a handheld with the usual
+controls, to be filled in. Nothing that is there already is replaced.
+
+  thumbwright new fern
+
+Then read the file from top to bottom, change what is yours, and run
+
+  thumbwright check`,
+    options: [{ flags: '--house NAME', says: 'name of the house that the profile extends (default: house)' }, json],
+    load: () => import('./new.ts'),
+  },
+  {
+    name: 'check',
+    arguments: '[PROFILE...]',
+    summary: 'find what is wrong, or will go wrong on the device',
+    help: `Reads profiles (all of the workspace by default), compiles them in memory and tells every problem with its place, the
+reason, and a way out. An error stops a build; a warning is a risk that this profile chose; a note is true of nearly
+every set-up. Errors give exit status 1; with --strict warnings do too.
+
+  thumbwright check
+  thumbwright check fen --fix
+  thumbwright check --explain unknown-setting`,
+    options: [
+      { flags: '--strict', says: 'warnings give exit status 1 too' },
+      { flags: '--fix', says: 'apply the mends that are certain' },
+      { flags: '--explain CODE', says: 'tell the whole story of one kind of finding' },
+      { flags: '--codes', says: 'list every kind of finding' },
+      { flags: '--table', says: 'also print which frontend can say what' },
+      { flags: '--card DIR', says: "take a card's own files as the base (PART=DIR for one part)", many: true },
+      json,
+      { flags: '--sarif', says: 'print SARIF 2.1.0 for code hosting sites' },
+    ],
+    load: () => import('./check.ts'),
+  },
+  {
+    name: 'build',
+    arguments: '[PROFILE...]',
+    summary: 'compile profiles into the config files of every frontend',
+    help: `Compiles profiles (all of the workspace by default) into out/DEVICE/PART/…: each file as the frontend ships it, with only
+the keys changed that the profile sets. Nothing is written when there is an error. A file that is right already is not
+touched.
+
+  thumbwright build
+  thumbwright build fen --card /media/me/card`,
+    options: [
+      { flags: '--out DIR', says: 'where to write (default: out, in the workspace)' },
+      { flags: '--card DIR', says: "take a card's own files as the base (PART=DIR for one part); the card is only read", many: true },
+      { flags: '--strict', says: 'warnings stop the build too' },
+      { flags: '--newest', says: 'take the newest dialect versions that fit, and pin them' },
+      { flags: '--table', says: 'print the whole fidelity table, not only what is lost' },
+      { flags: '--watch', says: 'build again whenever a file of the workspace changes' },
+      json,
+    ],
+    load: () => import('./build.ts'),
+  },
+  {
+    name: 'explain',
+    arguments: 'WHAT...',
+    summary: 'why a setting, or a line of a built file, is as it is',
+    help: `Names the line of the profile or house, the line of the dialect and the rule behind a value, and the values that lost.
+
+A setting of a profile, for every frontend or one:
+  thumbwright explain fen saves.state-on-exit
+  thumbwright explain fen saves.state-on-exit harrow-hall
+
+A line of a built file:
+  thumbwright explain out/fen/settings/hall/play.conf:12
+
+The other way, all that one line of a profile, house or dialect reaches:
+  thumbwright explain profiles/house.yaml:7`,
+    options: [json],
+    load: () => import('./explain.ts'),
+  },
+]);
