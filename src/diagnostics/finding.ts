@@ -39,6 +39,8 @@ export interface Finding {
   readonly setting?: string;
   /** Frontend instance, where one is concerned. */
   readonly instance?: string;
+  /** Other names that an `allow` entry may reach it by (a second action, a core). */
+  readonly about?: readonly string[];
   readonly mend?: Mend;
 }
 

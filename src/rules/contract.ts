@@ -1,18 +1,26 @@
+import type { KeyLookup, Lens } from '../dialect/contract.ts';
 import type { Code } from '../diagnostics/catalogue.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 import type { Compiled } from '../model/compiled.ts';
 import type { CardPath } from '../model/paths.ts';
 import type { Resolved } from '../model/resolved.ts';
-import type { SourceText } from '../text/source-text.ts';
+
+/** What is known of a card that was given with --card. */
+export interface CardFacts {
+  /** Games by system: files with one of the system's endings in its folder. */
+  readonly games: ReadonlyMap<string, number>;
+  /** Whether a file is there; names fold case, as a card's do. */
+  has(path: CardPath): boolean;
+}
 
 /** All that a rule may look at: one device, compiled. Rules read; they never change anything. */
 export interface RuleInput {
   readonly resolved: Resolved;
   readonly compiled: Compiled;
-  /** Text of a file before us (stock or card); undefined when none is known. */
-  readonly base: (path: CardPath) => SourceText | undefined;
-  /** Path of a dialect's file for an instance, at no scope. */
-  readonly pathOf: (instance: string, file: string) => CardPath | undefined;
+  readonly lens: (instance: string) => Lens | undefined;
+  /** What stands in the files before us (stock or card). */
+  readonly look: KeyLookup;
+  readonly card: CardFacts | undefined;
 }
 
 /** One thing that `check` knows. */

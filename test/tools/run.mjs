@@ -1,6 +1,7 @@
 // Runs one TypeScript script of this repository: Node 20 cannot, and a bundler is here already.
 // Usage: node test/tools/run.mjs SCRIPT.ts [ARGUMENT ...]
 import { build } from 'esbuild';
+import { pagesPlugin } from './pages.mjs';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -23,6 +24,7 @@ await build({
   target: 'node20',
   packages: 'external',
   loader: { '.md': 'text', '.hbs': 'text' },
+  plugins: [pagesPlugin()],
   logLevel: 'warning',
 });
 process.argv = [process.argv[0], script, ...rest];

@@ -1,7 +1,9 @@
 import { defineConfig } from 'vitest/config';
+import { pagesVitePlugin } from './pages.mjs';
 
 export default defineConfig({
   root: new URL('../..', import.meta.url).pathname,
+  plugins: [pagesVitePlugin()],
   test: {
     include: ['test/**/*.test.ts'],
     testTimeout: 120_000,

@@ -1,0 +1,43 @@
+import type { Command } from 'commander';
+import { catalogue } from '../diagnostics/catalogue.ts';
+import { pageOf } from '../diagnostics/pages.ts';
+import { describeSetting } from '../vocabulary/describe.ts';
+import { settingById } from '../vocabulary/registry.ts';
+import { nearestNames } from '../diagnostics/nearest.ts';
+import { settings } from '../vocabulary/registry.ts';
+import type { VerbSpec } from './contract.ts';
+import { tasks } from './tasks.ts';
+
+export const version = typeof THUMBWRIGHT_VERSION === 'string' ? THUMBWRIGHT_VERSION : '0.0.0';
+
+/** The page that a lone `thumbwright` prints. */
+export function mainHelp(verbs: readonly VerbSpec[]): string {
+  const verbLines = verbs.map((verb) => `  ${verb.name.padEnd(9)} ${verb.summary}`);
+  const taskLines = tasks.map((task) => `  help ${task.name.padEnd(16)} ${task.title}`);
+  return `thumbwright compiles one YAML profile per handheld into the config files of every frontend on it.
+
+Verbs:
+${verbLines.join('\n')}
+  ${'help'.padEnd(9)} help on a verb, a task, a setting or a finding
+
+By task:
+${taskLines.join('\n')}
+
+Also: help VERB, help SETTING (as in: help saves.state-on-exit), help CODE of a finding.
+Exit status: 0 done; 1 the input has problems, all reported; 2 wrong usage; 3 the disk failed, nothing lost.
+`;
+}
+
+/** Help on a verb, task, setting or finding; undefined when nothing goes by that name. */
+export function taskHelp(subject: string, program: Command): string | undefined {
+  const verb = program.commands.find((command) => command.name() === subject);
+  if (verb !== undefined) return verb.helpInformation();
+  const task = tasks.find(({ name, title }) => name === subject || title === subject);
+  if (task !== undefined) return `${task.title}\n\n${task.text}`;
+  const setting = settingById(subject);
+  if (setting !== undefined) return describeSetting(setting);
+  const code = Object.keys(catalogue).find((name) => name === subject);
+  if (code !== undefined) return pageOf(code);
+  const near = nearestNames(subject, [...program.commands.map((command) => command.name()), ...tasks.map(({ name }) => name), ...settings.map(({ id }) => id)]);
+  return near.length === 0 ? undefined : `Nothing is called ${JSON.stringify(subject)}. Did you mean ${near.join(' or ')}?\n`;
+}

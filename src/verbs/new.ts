@@ -1,0 +1,49 @@
+import { encodeText } from '../text/encoding.ts';
+import { flag, text } from './contract.ts';
+import type { VerbRun } from './contract.ts';
+import { openWorkspace } from './workspace.ts';
+import { starterHouse, starterProfile } from './starter.ts';
+
+/** Writes what is not there yet; never replaces a file. */
+export const run: VerbRun = (shell, args, options) => {
+  const [name = ''] = args;
+  if (!/^[a-z0-9]+(-[a-z0-9]+)*$/.test(name)) {
+    shell.say(`thumbwright: a profile's name has small letters, digits and hyphens, and names its folder in out/.\nAs in:\n  thumbwright new fern\n`);
+    return 2;
+  }
+  const house = text(options, 'house') ?? 'house';
+  if (!/^[a-z0-9]+(-[a-z0-9]+)*$/.test(house)) {
+    shell.say("thumbwright: a house's name has small letters, digits and hyphens.\n");
+    return 2;
+  }
+  const workspace = openWorkspace(shell);
+  const { files } = shell;
+  const folder = files.join(workspace?.root ?? shell.here, 'profiles');
+  const wanted = [
+    { path: files.join(folder, `${name}.yaml`), body: starterProfile(name, `${house}.yaml`), must: true },
+    { path: files.join(folder, `${house}.yaml`), body: starterHouse(house), must: false },
+  ];
+  const [profile] = wanted;
+  if (profile !== undefined && files.kind(profile.path) !== undefined) {
+    shell.say(`thumbwright: ${shell.show(profile.path)} is there already, and is left alone.\nChoose another name, or edit it.\n`);
+    return 1;
+  }
+  const written: string[] = [];
+  for (const { path, body, must } of wanted) {
+    if (!must && files.kind(path) !== undefined) continue;
+    const result = files.write(path, encodeText(body));
+    if (result.kind === 'failed') {
+      shell.say(`thumbwright: ${shell.show(path)} cannot be written: ${result.why}.\nMake the folder writable, then run the same command again.\n`);
+      return 3;
+    }
+    written.push(shell.show(path));
+  }
+  if (workspace === undefined) {
+    // The workspace begins here: `.thumbwright/` marks it.
+    files.write(files.join(shell.here, '.thumbwright', 'README'), encodeText('This folder marks a thumbwright workspace and keeps its lock file. Commit it, without private/.\n'));
+    files.write(files.join(shell.here, '.thumbwright', '.gitignore'), encodeText('private/\n'));
+  }
+  if (flag(options, 'json')) shell.out(`${JSON.stringify({ wrote: written }, undefined, 2)}\n`);
+  else shell.out(`${written.map((path) => `wrote ${path}\n`).join('')}Read it from top to bottom and change what is yours, then run\n  thumbwright check\n`);
+  return 0;
+};

@@ -1,0 +1,57 @@
+/** Help by task: what a person wants to do, and the commands for it. Only what the tool can do today is told. */
+export const tasks: readonly { readonly name: string; readonly title: string; readonly text: string }[] = [
+  {
+    name: 'new-card',
+    title: 'A new card',
+    text: `1. Describe the handheld, once:
+  thumbwright new fern
+   and fill in the file that it writes.
+2. See whether it makes sense:
+  thumbwright check fern
+3. Copy the card's own settings folders to the desktop, or mount the card, and compile over them:
+  thumbwright build fern --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
+   The card is only read; the result is in out/fern/, laid out as the card is.
+4. Keep a copy of the card's folders, power the device off, and copy out/fern/games and out/fern/settings over them.
+   A wrong target can cost saves: look twice at which drive is the card.
+`,
+  },
+  {
+    name: 'update',
+    title: 'An update came',
+    text: `An update of the operating system often puts settings back. Compile over the card as it is now:
+  thumbwright build fern --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
+Only keys that the profile sets are changed; what the update added stays. If the update changed a frontend's version,
+write the new one into the profile first; a dialect that does not cover it is an error, not a guess.
+`,
+  },
+  {
+    name: 'second-device',
+    title: 'A second device',
+    text: `Put what both share into the house file, and what differs into each profile:
+  thumbwright new heron
+Positions, not labels, are what a hotkey names: the same line works on a device whose buttons are printed otherwise.
+A list of wishes lets one line serve devices with fewer controls:
+  fast-forward: { control: [trigger-right, east], while: held }
+`,
+  },
+  {
+    name: 'dead-button',
+    title: 'A button does nothing',
+    text: `Ask where the value came from and where it went:
+  thumbwright explain fern hotkeys.bind.fast-forward
+Ask which frontends can say it at all:
+  thumbwright check fern --table
+And the line of the file itself:
+  thumbwright explain out/fern/settings/hall/keys.conf:12
+`,
+  },
+  {
+    name: 'broken-card',
+    title: 'A card broke',
+    text: `The profiles are the source: a card is compiled anew. Image a new card as its maker says (that erases all that is on it:
+look twice at which drive it is), then follow
+  thumbwright help new-card
+Saves and states are not in a profile: copy them from a backup of the old card first.
+`,
+  },
+];

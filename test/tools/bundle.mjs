@@ -1,0 +1,97 @@
+// Makes .dist/: the command as one CommonJS bundle with a small launcher that keeps V8's compiled code beside it,
+// and the library. Everything is bundled, so that an installed copy needs no other package.
+import { build } from 'esbuild';
+import { createHash } from 'node:crypto';
+import { chmodSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { pagesPlugin } from './pages.mjs';
+import { validatorsPlugin } from './validators.mjs';
+
+const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
+rmSync('.dist', { recursive: true, force: true });
+mkdirSync('.dist', { recursive: true });
+
+const common = {
+  bundle: true,
+  platform: 'node',
+  target: 'node20',
+  minifySyntax: true,
+  minifyWhitespace: true,
+  // Names are kept: they are what a report of a bug of ours shows.
+  minifyIdentifiers: false,
+  legalComments: 'none',
+  loader: { '.md': 'text', '.hbs': 'text', '.sh': 'text' },
+  define: { THUMBWRIGHT_VERSION: JSON.stringify(version) },
+  plugins: [validatorsPlugin(), pagesPlugin()],
+  metafile: true,
+  logLevel: 'warning',
+};
+
+const command = await build({ ...common, entryPoints: ['src/cli.ts'], outfile: '.dist/bundle.cjs', format: 'cjs' });
+const library = await build({ ...common, entryPoints: ['src/index.ts'], outfile: '.dist/index.cjs', format: 'cjs' });
+
+const hash = createHash('sha256').update(readFileSync('.dist/bundle.cjs')).digest('hex').slice(0, 16);
+writeFileSync(
+  '.dist/thumbwright.cjs',
+  `#!/usr/bin/env node
+'use strict';
+// Compiles the bundle with the code that V8 kept from an earlier run. A cache that does not fit is ignored and made anew.
+const fs = require('node:fs');
+const path = require('node:path');
+const vm = require('node:vm');
+const file = path.join(__dirname, 'bundle.cjs');
+const name = 'bundle-${hash}-' + process.versions.v8 + '-' + process.arch + '.cache';
+const folders = [__dirname];
+const home = process.env.XDG_CACHE_HOME || (process.env.HOME && path.join(process.env.HOME, '.cache'));
+if (home) folders.push(path.join(home, 'thumbwright'));
+let cachedData;
+for (const folder of folders) {
+  try {
+    cachedData = fs.readFileSync(path.join(folder, name));
+    break;
+  } catch {}
+}
+const script = new vm.Script('(function (exports, require, module, __filename, __dirname) {' + fs.readFileSync(file, 'utf8') + '\\n})', {
+  filename: file,
+  cachedData,
+  importModuleDynamically: vm.constants && vm.constants.USE_MAIN_CONTEXT_DEFAULT_LOADER,
+});
+const own = { exports: {} };
+script.runInThisContext()(own.exports, require, own, file, __dirname);
+if (cachedData === undefined || script.cachedDataRejected) {
+  process.once('exit', () => {
+    const data = script.createCachedData();
+    for (const folder of folders) {
+      try {
+        fs.mkdirSync(folder, { recursive: true });
+        const beside = path.join(folder, name + '.' + process.pid);
+        fs.writeFileSync(beside, data);
+        fs.renameSync(beside, path.join(folder, name));
+        return;
+      } catch {}
+    }
+  });
+}
+`,
+);
+chmodSync('.dist/thumbwright.cjs', 0o755);
+
+// The licences of what is bundled travel with it.
+const packages = new Set();
+for (const meta of [command.metafile, library.metafile]) {
+  for (const input of Object.keys(meta.inputs)) {
+    const match = /^node_modules\/((?:@[^/]+\/)?[^/]+)\//.exec(input);
+    if (match) packages.add(match[1]);
+  }
+}
+const notices = [...packages].sort().map((name) => {
+  const about = JSON.parse(readFileSync(`node_modules/${name}/package.json`, 'utf8'));
+  let text = '';
+  for (const file of ['LICENSE', 'LICENSE.md', 'LICENSE.txt', 'License', 'license', 'LICENCE']) {
+    try {
+      text = readFileSync(`node_modules/${name}/${file}`, 'utf8').trim();
+      break;
+    } catch {}
+  }
+  return `${name} ${about.version} (${about.license})\n\n${text}\n`;
+});
+writeFileSync('.dist/NOTICES', `Bundled with thumbwright:\n\n${notices.join('\n----\n\n')}`);
