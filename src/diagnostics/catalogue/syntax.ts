@@ -1,4 +1,12 @@
 import type { CatalogueEntry } from './entry.ts';
 
 export const syntaxCodes = {
+  'json-unreadable': { grade: 'error', summary: 'This is not JSON that can be read' },
+  'xml-unreadable': { grade: 'error', summary: 'This is not XML that can be read' },
+  'xml-entity-kept': { grade: 'note', summary: 'Entities of a document type stay as written' },
+  'nested-too-deep': { grade: 'error', summary: 'The text is nested too deeply' },
+  'bad-key-path': { grade: 'error', summary: 'This key path is malformed' },
+  'value-not-carried': { grade: 'error', summary: 'The file format cannot carry this value' },
+  'key-not-determined': { grade: 'error', summary: 'The file has no place for this key' },
+  'key-ambiguous': { grade: 'error', summary: 'The key path matches several places' },
 } as const satisfies Record<string, CatalogueEntry>;
