@@ -8,7 +8,7 @@ import { settings } from '../vocabulary/registry.ts';
 import type { VerbSpec } from './contract.ts';
 import { tasks } from './tasks.ts';
 
-export const version = typeof THUMBWRIGHT_VERSION === 'string' ? THUMBWRIGHT_VERSION : '0.0.0';
+export { version } from './version.ts';
 
 /** The page that a lone `thumbwright` prints. */
 export function mainHelp(verbs: readonly VerbSpec[]): string {

@@ -1,0 +1,219 @@
+import { nearestNames } from '../diagnostics/nearest.ts';
+import { visible } from '../diagnostics/visible.ts';
+import type { BuiltFile, BuiltKey, Edit, FidelityEntry } from '../model/compiled.ts';
+import { splitCardPath } from '../model/paths.ts';
+import type { HostPath } from '../model/paths.ts';
+import { hostOf, profilePaths, runProfile } from '../pipeline.ts';
+import type { ProfileRun, Project } from '../pipeline.ts';
+import { decisionLines, editLines, fidelityLine, keyText, lineAt } from '../report/explain/story.ts';
+import { scopeText } from '../report/fidelity.ts';
+import { placeJson } from '../report/json-findings.ts';
+import { placeText } from '../report/terminal/code-frame.ts';
+import { encodeText } from '../text/encoding.ts';
+import { lineColumn } from '../text/line-index.ts';
+import type { Place } from '../text/place.ts';
+import { settings, settingById } from '../vocabulary/registry.ts';
+import { flag } from './contract.ts';
+import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
+import { chooseTargets } from './targets.ts';
+import { version } from './version.ts';
+
+export const run: VerbRun = (shell, args, options) => {
+  const [what = '', second, third] = args;
+  const line = /^(.+):(\d+)(?::\d+)?$/.exec(what);
+  if (line?.[1] !== undefined && line[2] !== undefined && second === undefined) return explainLine(shell, line[1], Number(line[2]), options);
+  if (second === undefined) {
+    shell.say('thumbwright: explain wants a profile and a setting, or FILE:LINE.\nSee:\n  thumbwright help explain\n');
+    return 2;
+  }
+  return explainSetting(shell, what, second, third, options);
+};
+
+function runOne(shell: Shell, name: string): { project: Project; run: ProfileRun } | ExitStatus {
+  const chosen = chooseTargets(shell, [name]);
+  if (chosen.kind === 'stop') return chosen.status;
+  const { project, profiles } = chosen.targets;
+  const [profile] = profiles;
+  if (profile === undefined) return 2;
+  return { project, run: runProfile(project, profile.path, { card: undefined, newest: false }) };
+}
+
+/** Says that a profile with errors has no answers yet. */
+function unreadable(shell: Shell, name: string): ExitStatus {
+  shell.say(`thumbwright: ${name} cannot be compiled, so that nothing can be explained yet.\nSee what is wrong:\n  thumbwright check ${name}\n`);
+  return 1;
+}
+
+function explainSetting(shell: Shell, name: string, id: string, only: string | undefined, options: Options): ExitStatus {
+  const setting = settingById(id);
+  if (setting === undefined) {
+    const near = nearestNames(
+      id,
+      settings.map((s) => s.id),
+    );
+    shell.say(`thumbwright: no setting is called ${JSON.stringify(visible(id))}.\n${near.length > 0 ? `Did you mean ${near.join(' or ')}?\n` : ''}`);
+    return 2;
+  }
+  const opened = runOne(shell, name);
+  if (typeof opened === 'number') return opened;
+  const { built } = opened.run;
+  if (built === undefined) return unreadable(shell, name);
+  const { resolved, fidelity, edits } = built.compiled;
+  const instances = resolved.instances.filter((instance) => only === undefined || instance.name === only);
+  if (instances.length === 0) {
+    shell.say(`thumbwright: ${name} has no frontend called ${JSON.stringify(visible(only ?? ''))}.\nThere are: ${resolved.instances.map((i) => i.name).join(', ')}.\n`);
+    return 2;
+  }
+  const entries = fidelity.filter((entry) => entry.setting === id && instances.some((instance) => instance.name === entry.instance));
+  if (flag(options, 'json')) {
+    shell.out(
+      `${JSON.stringify(
+        {
+          thumbwright: version,
+          document: 'explain',
+          profile: opened.run.name,
+          setting: id,
+          answers: entries.map((entry) => entryJson(entry, edits)),
+        },
+        undefined,
+        2,
+      )}\n`,
+    );
+    return 0;
+  }
+  shell.out(`${id}: ${setting.description}\n`);
+  if (entries.length === 0) {
+    const asked = instances.filter((instance) => setting.roles.some((role) => instance.roles.includes(role)));
+    shell.out(
+      asked.length === 0
+        ? `\nNo frontend of ${name} is of a kind that has it (${setting.roles.join(', ')}).\n`
+        : `\nNo layer sets it for ${asked.map((instance) => instance.name).join(', ')}: each keeps what stands there.\n`,
+    );
+    return 0;
+  }
+  for (const entry of entries) {
+    shell.out(`\n${entry.instance}, ${scopeText(entry.scope)}${entry.item === undefined ? '' : `, ${entry.item}`}: ${fidelityLine(entry)}\n`);
+    for (const line of decisionLines(entry.decision)) shell.out(`  ${line}\n`);
+    for (const edit of editsOf(entry, edits)) {
+      shell.out(`  key ${visible(edit.key)} in ${edit.path}: ${keyText(edit)}\n`);
+      if (edit.dialectPlace !== undefined) shell.out(`    spelled by ${placeText(edit.dialectPlace)}: ${lineAt(edit.dialectPlace)}\n`);
+      shell.out(`    rule ${edit.rule.name}: ${edit.rule.says}\n`);
+    }
+  }
+  return 0;
+}
+
+function editsOf(entry: FidelityEntry, edits: readonly Edit[]): readonly Edit[] {
+  return edits.filter(
+    (edit) => edit.setting === entry.setting && edit.item === entry.item && edit.instance === entry.instance && JSON.stringify(edit.scope) === JSON.stringify(entry.scope),
+  );
+}
+
+function entryJson(entry: FidelityEntry, edits: readonly Edit[]): object {
+  return {
+    instance: entry.instance,
+    scope: entry.scope,
+    ...(entry.item === undefined ? {} : { item: entry.item }),
+    value: entry.decision.value,
+    fidelity: entry.fidelity,
+    from: { ...placeJson(entry.decision.origin.place), layer: entry.decision.origin.layer },
+    over: entry.decision.losers.map((loser) => ({ ...placeJson(loser.origin.place), layer: loser.origin.layer })),
+    rejected: entry.decision.rejected.map(({ what, why }) => ({ what, why })),
+    keys: editsOf(entry, edits).map(editJson),
+  };
+}
+
+function editJson(edit: Edit): object {
+  return {
+    setting: edit.setting,
+    ...(edit.item === undefined ? {} : { item: edit.item }),
+    instance: edit.instance,
+    scope: edit.scope,
+    path: edit.path,
+    key: edit.key,
+    value: edit.value ?? null,
+    from: { ...placeJson(edit.origin.place), layer: edit.origin.layer },
+    ...(edit.dialectPlace === undefined ? {} : { dialect: placeJson(edit.dialectPlace) }),
+    rule: edit.rule,
+  };
+}
+
+function holdsLine(place: Place, line: number): boolean {
+  const start = lineColumn(place.source, place.span.start).line;
+  const end = lineColumn(place.source, Math.max(place.span.start, place.span.end - 1)).line;
+  return start <= line && line <= end;
+}
+
+/** Edits behind one line of a built file. A key may span several lines, and several keys may stand on one. */
+export function keysOnLine(file: BuiltFile, line: number): readonly BuiltKey[] {
+  const source = { name: file.path, text: file.text };
+  return file.keys.filter((key) => key.span !== undefined && holdsLine({ source, span: key.span }, line));
+}
+
+function explainLine(shell: Shell, file: string, line: number, options: Options): ExitStatus {
+  const chosen = chooseTargets(shell, []);
+  if (chosen.kind === 'stop') return chosen.status;
+  const { project } = chosen.targets;
+  const wanted = shell.files.real(shell.path(file));
+  if (wanted === undefined) {
+    shell.say(`thumbwright: there is no ${shell.show(shell.path(file))}.\nGive a line of a built file, profile, house or dialect.\n`);
+    return 2;
+  }
+  const reached: Edit[] = [];
+  let unclear = false;
+  for (const { path } of profilePaths(project)) {
+    const { built, name: id } = runProfile(project, path, { card: undefined, newest: false });
+    if (built === undefined) {
+      unclear = true;
+      continue;
+    }
+    for (const output of built.files) {
+      const split = splitCardPath(output.path);
+      const there = shell.files.real(shell.files.join(project.root, 'out', id, split.part, split.path));
+      if (there !== wanted) continue;
+      return tellBuiltLine(shell, file, line, output, wanted, options);
+    }
+    for (const edit of built.compiled.edits) if (reaches(project, edit, wanted, line)) reached.push(edit);
+  }
+  if (flag(options, 'json')) {
+    shell.out(`${JSON.stringify({ thumbwright: version, document: 'explain', file, line, reaches: reached.map(editJson) }, undefined, 2)}\n`);
+    return 0;
+  }
+  if (reached.length === 0) {
+    shell.out(`Nothing that is built comes from ${visible(file)}:${line}.${unclear ? ' (A profile has errors, and was left out: thumbwright check.)' : ''}\n`);
+    return 0;
+  }
+  shell.out(`${visible(file)}:${line} reaches ${reached.length === 1 ? 'one key' : `${reached.length} keys`}:\n`);
+  for (const edit of reached) shell.out(`\n${editLines(edit).join('\n')}\n`);
+  return 0;
+}
+
+function reaches(project: Project, edit: Edit, wanted: HostPath, line: number): boolean {
+  const places = [edit.origin.place, ...(edit.dialectPlace === undefined ? [] : [edit.dialectPlace])];
+  return places.some((place) => {
+    const host = hostOf(project, place.source);
+    return host !== undefined && project.files.real(host) === wanted && holdsLine(place, line);
+  });
+}
+
+function tellBuiltLine(shell: Shell, file: string, line: number, output: BuiltFile, path: HostPath, options: Options): ExitStatus {
+  const now = shell.files.read(path);
+  const stale = now.kind !== 'bytes' || Buffer.compare(encodeText(output.text), now.bytes) !== 0;
+  const keys = keysOnLine(output, line);
+  if (flag(options, 'json')) {
+    shell.out(`${JSON.stringify({ thumbwright: version, document: 'explain', file, line, stale, keys: keys.map(({ edit }) => editJson(edit)) }, undefined, 2)}\n`);
+    return 0;
+  }
+  if (stale) shell.say('The file is not as the profiles would build it now; run thumbwright build to bring it up to date.\n');
+  if (output.whole !== undefined) {
+    const { whole } = output;
+    shell.out(`${visible(file)} is wholly made from a template, for ${whole.instance}.\n  from ${placeText(whole.origin.place)} (${whole.origin.layer}): ${lineAt(whole.origin.place)}\n  spelled by ${placeText(whole.dialectPlace)}: ${lineAt(whole.dialectPlace)}\n  rule ${whole.rule.name}: ${whole.rule.says}\n`);
+    return 0;
+  }
+  if (keys.length === 0) shell.out(`No setting of ours is on that line: it stands as ${output.base === undefined ? 'the format needs it' : 'the frontend ships it'}.\n`);
+  for (const { edit, changed } of keys) {
+    shell.out(`${editLines(edit).join('\n')}\n`);
+    if (!changed) shell.out('  (the frontend ships this value already)\n');
+  }
+  return 0;
+}
