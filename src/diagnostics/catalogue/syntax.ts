@@ -9,4 +9,11 @@ export const syntaxCodes = {
   'value-not-carried': { grade: 'error', summary: 'The file format cannot carry this value' },
   'key-not-determined': { grade: 'error', summary: 'The file has no place for this key' },
   'key-ambiguous': { grade: 'error', summary: 'The key path matches several places' },
+  'toml-unreadable': { grade: 'error', summary: 'This is not TOML that can be read' },
+  'yaml-unreadable': { grade: 'error', summary: 'This is not YAML that can be read' },
+  'text-too-long': { grade: 'error', summary: 'The text is too long to be read' },
+  'changes-collide': { grade: 'error', summary: 'Two changes cannot both be made' },
+  'key-holds-keys': { grade: 'error', summary: 'This key holds other keys, not a value' },
+  'shared-by-alias': { grade: 'error', summary: 'Several keys share this value by reference' },
+  'several-documents': { grade: 'error', summary: 'The file holds several YAML documents' },
 } as const satisfies Record<string, CatalogueEntry>;
