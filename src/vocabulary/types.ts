@@ -25,7 +25,11 @@ export type ValueType =
   /** Several words of a closed list; `ordered` when their order says something. */
   | { readonly kind: 'words'; readonly of: readonly string[]; readonly ordered: boolean }
   /** Several free texts; `of` says what each is. */
-  | { readonly kind: 'texts'; readonly of: 'language' | 'system' | 'game' | 'text'; readonly examples: readonly string[] }
+  | {
+      readonly kind: 'texts';
+      readonly of: 'language' | 'system' | 'game' | 'text';
+      readonly examples: readonly string[];
+    }
   /** Wi-Fi networks: a list of `{ name, password?, hidden? }`. */
   | { readonly kind: 'networks' }
   /** By system: a list of cores, best first, each `core` or `instance/core`. */

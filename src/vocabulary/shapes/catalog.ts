@@ -29,8 +29,20 @@ const SystemShape = Type.Object(
   {
     name: text('Name to show.'),
     folder: text('Folder below the games root.'),
-    'also-called': optional(Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string' }, description: 'Other folder names seen in collections.' })),
-    files: optional(Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string', pattern: '^\\.' }, description: 'File endings.' })),
+    'also-called': optional(
+      Type.Unsafe<readonly string[]>({
+        type: 'array',
+        items: { type: 'string' },
+        description: 'Other folder names seen in collections.',
+      }),
+    ),
+    files: optional(
+      Type.Unsafe<readonly string[]>({
+        type: 'array',
+        items: { type: 'string', pattern: '^\\.' },
+        description: 'File endings.',
+      }),
+    ),
     'names-are-ids': optional(flag('File names identify games: never rename.')),
     discs: optional(flag('A game may have several discs.')),
     'frame-rate': optional(number('Frames a second.', { exclusiveMinimum: 0 })),
@@ -42,11 +54,35 @@ const SystemShape = Type.Object(
 const CoreShape = Type.Object(
   {
     name: optional(text('Name to show.')),
-    systems: Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string' }, minItems: 1, description: 'Systems that it runs.' }),
+    systems: Type.Unsafe<readonly string[]>({
+      type: 'array',
+      items: { type: 'string' },
+      minItems: 1,
+      description: 'Systems that it runs.',
+    }),
     needs: optional(whole('Slowest device class that runs it well, 1 to 5.', { minimum: 1, maximum: 5 })),
-    bits: optional(Type.Unsafe<readonly number[]>({ type: 'array', items: { type: 'integer', enum: [32, 64] }, description: 'Word sizes that it exists for.' })),
-    states: optional(Type.Object({ reads: optional(Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string' } })) }, { ...closed, description: 'Versions whose states it reads.' })),
-    saves: optional(Type.Object({ 'own-writer': optional(flag('It writes saves itself, whatever write-save-every says.')), format: optional(text('Save format; cores of one format read each other’s saves.')) }, closed)),
+    bits: optional(
+      Type.Unsafe<readonly number[]>({
+        type: 'array',
+        items: { type: 'integer', enum: [32, 64] },
+        description: 'Word sizes that it exists for.',
+      }),
+    ),
+    states: optional(
+      Type.Object(
+        { reads: optional(Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string' } })) },
+        { ...closed, description: 'Versions whose states it reads.' },
+      ),
+    ),
+    saves: optional(
+      Type.Object(
+        {
+          'own-writer': optional(flag('It writes saves itself, whatever write-save-every says.')),
+          format: optional(text('Save format; cores of one format read each other’s saves.')),
+        },
+        closed,
+      ),
+    ),
   },
   { ...closed, description: 'One core.' },
 );

@@ -8,13 +8,17 @@ const optional = Type.Optional;
 const StyleShape = Type.Object(
   {
     separator: optional(text('What stands between key and value, blanks included.', { examples: [' = ', ': '] })),
-    comment: optional(textOrTexts('What begins a comment line; several may be given.', { examples: ['#', ['#', ';']] })),
+    comment: optional(
+      textOrTexts('What begins a comment line; several may be given.', { examples: ['#', ['#', ';']] }),
+    ),
     'inline-comments': optional(flag('A comment may follow a value on its line.')),
     quote: optional(word(['none', 'single', 'double', 'keep'], 'Quotes around values; keep: as the neighbours.')),
     list: optional(text('What joins the items of a list.', { examples: [',', ' '] })),
     duplicates: optional(word(['first', 'last', 'error'], 'Which of several lines with one key the program reads.')),
     continuation: optional(text('A last character that continues a value on the next line.', { examples: ['\\'] })),
-    sections: optional(word(['merge', 'first', 'last'], 'Sections of one name: one section, or the first or last counts.')),
+    sections: optional(
+      word(['merge', 'first', 'last'], 'Sections of one name: one section, or the first or last counts.'),
+    ),
     'fold-case': optional(flag('Key names are compared without case.')),
     relaxed: optional(flag('json: comments and trailing commas are allowed.')),
     'line-end': optional(word(['lf', 'crlf'], 'Line end of a file that has none to follow.')),
@@ -27,11 +31,21 @@ const StyleShape = Type.Object(
 const FileShape = Type.Object(
   {
     path: text('Path template: `{{root}}/play.conf`.', { examples: ['{{root}}/play.conf'] }),
-    syntax: word(['pairs', 'ini', 'xml', 'json', 'toml', 'yaml', 'properties', 'lines', 'template'], 'The file format.'),
+    syntax: word(
+      ['pairs', 'ini', 'xml', 'json', 'toml', 'yaml', 'properties', 'lines', 'template'],
+      'The file format.',
+    ),
     style: optional(StyleShape),
     template: optional(text('For syntax template: the template file, beside the dialect.')),
-    writes: optional(word(['pairs', 'ini', 'xml', 'json', 'toml', 'yaml', 'properties', 'lines'], 'For syntax template: the format it writes, whose escaping is used.')),
-    each: optional(text('One file for each item of this setting, named by {{item.…}}.', { examples: ['network.networks'] })),
+    writes: optional(
+      word(
+        ['pairs', 'ini', 'xml', 'json', 'toml', 'yaml', 'properties', 'lines'],
+        'For syntax template: the format it writes, whose escaping is used.',
+      ),
+    ),
+    each: optional(
+      text('One file for each item of this setting, named by {{item.…}}.', { examples: ['network.networks'] }),
+    ),
     owner: optional(text('Owner of the file on the device.', { examples: ['root'] })),
     mode: optional(text('Mode of the file on the device, octal.', { examples: ['600', '755'] })),
     'generated-from': optional(textOrTexts('Files from which the frontend makes this one anew: never write it.')),
@@ -64,13 +78,23 @@ const ControlsShape = Type.Object(
         description: 'For a control that sends several: which form is written, best first.',
       }),
     ),
-    hold: optional(word(['global', 'each', 'none'], 'One hold control for all; written into every chord; or no hold at all.')),
+    hold: optional(
+      word(['global', 'each', 'none'], 'One hold control for all; written into every chord; or no hold at all.'),
+    ),
     fires: optional(word(['press', 'release'], 'When a hotkey fires.')),
     button: optional(text('Template of a button.', { examples: ['{{index}}'] })),
     axis: optional(text('Template of an axis side.', { examples: ['{{axis}}{{side}}'] })),
     hat: optional(text('Template of a hat direction.')),
     nothing: optional(text('What stands for no control; without it the key is removed.')),
-    chord: optional(Type.Object({ join: text('What joins the controls of a chord.'), order: optional(word(['pressed', 'sorted', 'hold-first', 'hold-last'], 'Order of the controls.')) }, closed)),
+    chord: optional(
+      Type.Object(
+        {
+          join: text('What joins the controls of a chord.'),
+          order: optional(word(['pressed', 'sorted', 'hold-first', 'hold-last'], 'Order of the controls.')),
+        },
+        closed,
+      ),
+    ),
     device: optional(text('The input whose controls are numbered, where a device has several.')),
   },
   { ...closed, description: 'How controls are spelled.' },
@@ -102,7 +126,12 @@ const KeyShape = Type.Unsafe<KeyWritten>({
 });
 
 const CodecMembers = {
-  values: optional(named<string | readonly string[]>({ type: ['string', 'array'], items: { type: 'string' } }, 'Value to its spellings; the first is written, all are read.')),
+  values: optional(
+    named<string | readonly string[]>(
+      { type: ['string', 'array'], items: { type: 'string' } },
+      'Value to its spellings; the first is written, all are read.',
+    ),
+  ),
   number: optional(
     Type.Object(
       {
@@ -110,48 +139,96 @@ const CodecMembers = {
         scale: optional(number('Multiplied with the value in that unit.')),
         offset: optional(number('Added after scaling.')),
         step: optional(number('Rounded to a multiple of this, in the file’s numbers. Default 1 (0 for no rounding).')),
-        steps: optional(Type.Unsafe<readonly number[]>({ type: 'array', items: { type: 'number' }, description: 'The only numbers that the frontend takes.' })),
+        steps: optional(
+          Type.Unsafe<readonly number[]>({
+            type: 'array',
+            items: { type: 'number' },
+            description: 'The only numbers that the frontend takes.',
+          }),
+        ),
         min: optional(number('Least number in the file.')),
         max: optional(number('Greatest number in the file.')),
-        rate: optional(Type.Unsafe<number | string>({ type: ['number', 'string'], description: 'For unit frames: frames a second, or `system`.' })),
+        rate: optional(
+          Type.Unsafe<number | string>({
+            type: ['number', 'string'],
+            description: 'For unit frames: frames a second, or `system`.',
+          }),
+        ),
         words: optional(named<string>({ type: 'string' }, 'Words of the setting to their spelling.')),
         decimals: optional(whole('Digits after the point; default as few as needed.', { minimum: 0, maximum: 9 })),
       },
-      { ...closed, description: 'An amount, rounded to the nearest step and shown as approximated when that changes it.' },
+      {
+        ...closed,
+        description: 'An amount, rounded to the nearest step and shown as approximated when that changes it.',
+      },
     ),
   ),
-  path: optional(Type.Object({ trailing: optional(flag('End with a slash.')) }, { ...closed, description: '`part:folder`, spelled with the part’s mounted-at.' })),
+  path: optional(
+    Type.Object(
+      { trailing: optional(flag('End with a slash.')) },
+      { ...closed, description: '`part:folder`, spelled with the part’s mounted-at.' },
+    ),
+  ),
   control: optional(
     Type.Object(
-      { button: optional(text('Overrides controls.button.')), axis: optional(text('Overrides controls.axis.')), hat: optional(text('Overrides controls.hat.')), nothing: optional(text('Overrides controls.nothing.')) },
+      {
+        button: optional(text('Overrides controls.button.')),
+        axis: optional(text('Overrides controls.axis.')),
+        hat: optional(text('Overrides controls.hat.')),
+        nothing: optional(text('Overrides controls.nothing.')),
+      },
       { ...closed, description: 'One control.' },
     ),
   ),
   chord: optional(
     Type.Object(
-      { join: optional(text('What joins the controls.')), order: optional(word(['pressed', 'sorted', 'hold-first', 'hold-last'], 'Their order.')), nothing: optional(text('Spelling of no chord.')) },
+      {
+        join: optional(text('What joins the controls.')),
+        order: optional(word(['pressed', 'sorted', 'hold-first', 'hold-last'], 'Their order.')),
+        nothing: optional(text('Spelling of no chord.')),
+      },
       { ...closed, description: 'Several controls in one value.' },
     ),
   ),
   list: optional(
     Type.Object(
-      { separator: optional(text('Joins the items in one text; without it the syntax’s own list is used.')), values: optional(named<string>({ type: 'string' }, 'Item to its spelling.')), empty: optional(text('Spelling of an empty list.')) },
+      {
+        separator: optional(text('Joins the items in one text; without it the syntax’s own list is used.')),
+        values: optional(named<string>({ type: 'string' }, 'Item to its spelling.')),
+        empty: optional(text('Spelling of an empty list.')),
+      },
       { ...closed, description: 'Several words or texts in one value.' },
     ),
   ),
   members: optional(
     Type.Object(
-      { keys: named<string>({ type: 'string' }, 'Word to the key that switches it.'), on: optional(text('Spelling of on. Default true.')), off: optional(text('Spelling of off. Default false.')) },
+      {
+        keys: named<string>({ type: 'string' }, 'Word to the key that switches it.'),
+        on: optional(text('Spelling of on. Default true.')),
+        off: optional(text('Spelling of off. Default false.')),
+      },
       { ...closed, description: 'A set as separate switches.' },
     ),
   ),
   text: optional(text('Template of the text, mostly `{{value}}`.', { examples: ['{{value}}', '{{core.id}}'] })),
-  as: optional(word(['string', 'number', 'boolean'], 'How a json, toml or yaml file holds it; default as the file has it, else by the codec.')),
+  as: optional(
+    word(
+      ['string', 'number', 'boolean'],
+      'How a json, toml or yaml file holds it; default as the file has it, else by the codec.',
+    ),
+  ),
 } as const;
 
 const WriteShape = Type.Object(
   {
-    file: optional(Type.Unsafe<string | Readonly<Record<string, string>>>({ type: ['string', 'object'], additionalProperties: { type: 'string' }, propertyNames: { enum: ['instance', 'core', 'system', 'game'] }, description: 'The file; or a map of scope to file.' })),
+    file: optional(
+      Type.Unsafe<string | Readonly<Record<string, string>>>({
+        type: ['string', 'object'],
+        additionalProperties: { type: 'string' },
+        propertyNames: { enum: ['instance', 'core', 'system', 'game'] },
+        description: 'The file; or a map of scope to file.',
+      }),
+    ),
     key: optional(KeyShape),
     ...CodecMembers,
   },
@@ -161,7 +238,14 @@ const WriteShape = Type.Object(
 const EntryShape = Type.Object(
   {
     versions: optional(text('Frontend versions for which this spelling holds.', { examples: ['>=2.1 <3'] })),
-    file: optional(Type.Unsafe<string | Readonly<Record<string, string>>>({ type: ['string', 'object'], additionalProperties: { type: 'string' }, propertyNames: { enum: ['instance', 'core', 'system', 'game'] }, description: 'The file; or a map of scope to file.' })),
+    file: optional(
+      Type.Unsafe<string | Readonly<Record<string, string>>>({
+        type: ['string', 'object'],
+        additionalProperties: { type: 'string' },
+        propertyNames: { enum: ['instance', 'core', 'system', 'game'] },
+        description: 'The file; or a map of scope to file.',
+      }),
+    ),
     key: optional(KeyShape),
     ...CodecMembers,
     writes: optional(Type.Array(WriteShape, { description: 'Several keys that must agree.' })),
@@ -174,7 +258,9 @@ export type WriteWritten = Static<typeof WriteShape>;
 
 const SaveShape = Type.Object(
   {
-    when: optional(Type.Object({ file: text('File id.'), key: text('Key.'), is: text('Text that the key holds.') }, closed)),
+    when: optional(
+      Type.Object({ file: text('File id.'), key: text('Key.'), is: text('Text that the key holds.') }, closed),
+    ),
     folder: text('Folder template.'),
     name: text('File name template.'),
   },
@@ -182,7 +268,9 @@ const SaveShape = Type.Object(
 );
 const StateShape = Type.Object(
   {
-    when: optional(Type.Object({ file: text('File id.'), key: text('Key.'), is: text('Text that the key holds.') }, closed)),
+    when: optional(
+      Type.Object({ file: text('File id.'), key: text('Key.'), is: text('Text that the key holds.') }, closed),
+    ),
     folder: text('Folder template.'),
     name: text('File name template.'),
     slots: optional(text('Range of slots, `0..9`.')),
@@ -197,8 +285,18 @@ const MovedShape = Type.Object(
     core: optional(named<string>({ type: 'string' }, 'Old core id to new.')),
     file: optional(named<string>({ type: 'string' }, 'Old file path to new, relative to the root.')),
     folder: optional(named<string>({ type: 'string' }, 'Old folder to new, relative to the root.')),
-    value: optional(named<Readonly<Record<string, string>>>({ type: 'object', additionalProperties: { type: 'string' } }, 'By setting: old spelling to new.')),
-    key: optional(named<Readonly<Record<string, string>>>({ type: 'object', additionalProperties: { type: 'string' } }, 'By file id: old raw key to new.')),
+    value: optional(
+      named<Readonly<Record<string, string>>>(
+        { type: 'object', additionalProperties: { type: 'string' } },
+        'By setting: old spelling to new.',
+      ),
+    ),
+    key: optional(
+      named<Readonly<Record<string, string>>>(
+        { type: 'object', additionalProperties: { type: 'string' } },
+        'By file id: old raw key to new.',
+      ),
+    ),
   },
   { ...closed, description: 'What an update renames.' },
 );
@@ -208,9 +306,19 @@ const ComputedShape = Type.Object(
     versions: optional(text('Frontend versions for which it holds.')),
     file: text('File id.'),
     key: text('The key.'),
-    from: Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string' }, minItems: 1, description: 'Setting ids, in the order of their names in the text.' }),
+    from: Type.Unsafe<readonly string[]>({
+      type: 'array',
+      items: { type: 'string' },
+      minItems: 1,
+      description: 'Setting ids, in the order of their names in the text.',
+    }),
     text: text('Template over {{values.[setting.id]}}, the settings’ own spellings by `spell`.'),
-    spell: optional(named<Readonly<Record<string, string>>>({ type: 'object', additionalProperties: { type: 'string' } }, 'By setting: value to spelling.')),
+    spell: optional(
+      named<Readonly<Record<string, string>>>(
+        { type: 'object', additionalProperties: { type: 'string' } },
+        'By setting: value to spelling.',
+      ),
+    ),
     as: optional(word(['string', 'number', 'boolean'], 'How the file holds it.')),
   },
   { ...closed, description: 'A key made from several settings.' },
@@ -241,12 +349,29 @@ export const DialectShape = Type.Object(
       items: { type: 'string', enum: ['player', 'menu', 'shelf', 'system'] },
       description: 'player, menu, shelf or system; or several.',
     }),
-    detect: optional(Type.Object({ file: text('File template.'), pattern: text('Pattern whose first group is the version.') }, closed)),
+    detect: optional(
+      Type.Object({ file: text('File template.'), pattern: text('Pattern whose first group is the version.') }, closed),
+    ),
     process: optional(text('Name of the process that rewrites its files on exit.')),
-    files: Type.Unsafe<Readonly<Record<string, Static<typeof FileShape>>>>({ type: 'object', additionalProperties: FileShape, description: 'The files, by an id of your own.' }),
-    order: optional(Type.Unsafe<readonly ('instance' | 'core' | 'system' | 'game')[]>({ type: 'array', items: { type: 'string', enum: ['instance', 'core', 'system', 'game'] }, uniqueItems: true, description: 'How the frontend reads its scopes, later over earlier.' })),
+    files: Type.Unsafe<Readonly<Record<string, Static<typeof FileShape>>>>({
+      type: 'object',
+      additionalProperties: FileShape,
+      description: 'The files, by an id of your own.',
+    }),
+    order: optional(
+      Type.Unsafe<readonly ('instance' | 'core' | 'system' | 'game')[]>({
+        type: 'array',
+        items: { type: 'string', enum: ['instance', 'core', 'system', 'game'] },
+        uniqueItems: true,
+        description: 'How the frontend reads its scopes, later over earlier.',
+      }),
+    ),
     controls: optional(ControlsShape),
-    settings: Type.Unsafe<Readonly<Record<string, EntryWritten | readonly EntryWritten[]>>>({ type: 'object', description: 'Setting id to spelling, or a list of spellings by version or scope.', additionalProperties: { ...EntryShape, type: ['object', 'array'], items: EntryShape } }),
+    settings: Type.Unsafe<Readonly<Record<string, EntryWritten | readonly EntryWritten[]>>>({
+      type: 'object',
+      description: 'Setting id to spelling, or a list of spellings by version or scope.',
+      additionalProperties: { ...EntryShape, type: ['object', 'array'], items: EntryShape },
+    }),
     saves: optional(Type.Array(SaveShape, { description: 'Where saves lie; the first whose `when` holds.' })),
     states: optional(Type.Array(StateShape, { description: 'Where states lie; the first whose `when` holds.' })),
     moved: optional(Type.Array(MovedShape)),

@@ -32,5 +32,9 @@ export const textOrTexts = (description: string, options: SchemaOptions = {}): T
   });
 
 /** A mapping whose keys are the person's own names. */
-export const named = <T>(member: SchemaOptions, description: string, options: SchemaOptions = {}): TUnsafe<Readonly<Record<string, T>>> =>
+export const named = <T>(
+  member: SchemaOptions,
+  description: string,
+  options: SchemaOptions = {},
+): TUnsafe<Readonly<Record<string, T>>> =>
   Type.Unsafe<Readonly<Record<string, T>>>({ type: 'object', additionalProperties: member, description, ...options });

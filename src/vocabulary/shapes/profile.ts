@@ -41,7 +41,11 @@ const ControlsShape = Type.Unsafe<DeviceControlsWritten>({
     type: 'object',
     properties: {
       label: { type: 'string', description: 'What is printed on it.' },
-      code: { type: ['string', 'array'], items: { type: 'string' }, description: 'What it sends: `[input/]NAME[+|-]`.' },
+      code: {
+        type: ['string', 'array'],
+        items: { type: 'string' },
+        description: 'What it sends: `[input/]NAME[+|-]`.',
+      },
     },
     additionalProperties: false,
     description: 'One control.',
@@ -61,7 +65,12 @@ const InstanceShape = Type.Object(
     root: text('`part:folder` of its files.', { examples: ['settings:hall'] }),
     bits: optional(Type.Unsafe<32 | 64>({ type: 'integer', enum: [32, 64], description: 'Word size of this copy.' })),
     cores: optional(named<string>({ type: 'string' }, 'Installed cores and their versions.')),
-    numbering: optional(Type.Unsafe<string | Readonly<Record<string, unknown>>>({ type: ['string', 'object'], description: 'Overrides the dialect’s numbering.' })),
+    numbering: optional(
+      Type.Unsafe<string | Readonly<Record<string, unknown>>>({
+        type: ['string', 'object'],
+        description: 'Overrides the dialect’s numbering.',
+      }),
+    ),
   },
   { ...closed, description: 'One installed copy of a frontend.' },
 );
@@ -72,7 +81,16 @@ const DeviceShape = Type.Object(
     body: optional(word(['upright', 'wide', 'folding'], 'Which finger reaches what.')),
     hands: optional(named<string>({ type: 'string' }, 'Overrides the finger by position.')),
     performance: optional(whole('1 slowest to 5 fastest.', { minimum: 1, maximum: 5 })),
-    screen: optional(Type.Object({ width: whole('Pixels.', { minimum: 1 }), height: whole('Pixels.', { minimum: 1 }), diagonal: optional(text('With unit.', { examples: ['3.1 in'] })) }, closed)),
+    screen: optional(
+      Type.Object(
+        {
+          width: whole('Pixels.', { minimum: 1 }),
+          height: whole('Pixels.', { minimum: 1 }),
+          diagonal: optional(text('With unit.', { examples: ['3.1 in'] })),
+        },
+        closed,
+      ),
+    ),
     wifi: optional(word(['none', 'adapter', 'built-in'], 'Wi-Fi.')),
     parts: optional(named<Static<typeof PartShape>>(PartShape, 'The parts of the card, by name.')),
     controls: optional(ControlsShape),
@@ -80,9 +98,25 @@ const DeviceShape = Type.Object(
       Type.Array(
         Type.Object(
           {
-            press: Type.Unsafe<readonly ControlWritten[]>({ type: 'array', items: { type: ['string', 'object'], properties: { label: { type: 'string' } }, required: ['label'], additionalProperties: false }, minItems: 1, description: 'Controls.' }),
+            press: Type.Unsafe<readonly ControlWritten[]>({
+              type: 'array',
+              items: {
+                type: ['string', 'object'],
+                properties: { label: { type: 'string' } },
+                required: ['label'],
+                additionalProperties: false,
+              },
+              minItems: 1,
+              description: 'Controls.',
+            }),
             does: text('What it does.'),
-            loses: optional(Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string' }, description: 'What is lost by it.' })),
+            loses: optional(
+              Type.Unsafe<readonly string[]>({
+                type: 'array',
+                items: { type: 'string' },
+                description: 'What is lost by it.',
+              }),
+            ),
           },
           closed,
         ),
@@ -114,10 +148,39 @@ export const profileMembers = {
   catalog: optional(text('Catalog and range, or a file.', { examples: ['shelf@1'] })),
   device: optional(DeviceShape),
   frontends: optional(named<Static<typeof InstanceShape>>(InstanceShape, 'The frontend instances.')),
-  only: optional(Type.Array(Type.Object({ for: ForShape }, { additionalProperties: true }), { description: 'Narrower than the device.' })),
-  allow: optional(Type.Array(Type.Object({ finding: text('Finding code.'), for: optional(textOrTexts('Instance, action or setting.')), because: text('The reason.') }, closed), { description: 'Findings that are intended.' })),
-  extra: optional(named<Readonly<Record<string, Readonly<Record<string, string>>>>>({ type: 'object', additionalProperties: { type: 'object', additionalProperties: { type: 'string' } } }, 'Raw keys by instance and file.')),
-  refit: optional(Type.Object({ pin: optional(Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string' } })), weights: optional(named<number>({ type: 'number' }, 'Cost terms.')) }, closed)),
+  only: optional(
+    Type.Array(Type.Object({ for: ForShape }, { additionalProperties: true }), {
+      description: 'Narrower than the device.',
+    }),
+  ),
+  allow: optional(
+    Type.Array(
+      Type.Object(
+        {
+          finding: text('Finding code.'),
+          for: optional(textOrTexts('Instance, action or setting.')),
+          because: text('The reason.'),
+        },
+        closed,
+      ),
+      { description: 'Findings that are intended.' },
+    ),
+  ),
+  extra: optional(
+    named<Readonly<Record<string, Readonly<Record<string, string>>>>>(
+      { type: 'object', additionalProperties: { type: 'object', additionalProperties: { type: 'string' } } },
+      'Raw keys by instance and file.',
+    ),
+  ),
+  refit: optional(
+    Type.Object(
+      {
+        pin: optional(Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string' } })),
+        weights: optional(named<number>({ type: 'number' }, 'Cost terms.')),
+      },
+      closed,
+    ),
+  ),
 } as const;
 
 const ProfileCommon = Type.Object({ ...profileMembers });

@@ -1,0 +1,117 @@
+import type { Position } from '../positions.ts';
+import { everyScope } from '../scopes.ts';
+import type { SettingDefinition } from '../types.ts';
+
+/** An input of the running game's pad. Its place is said in words; the words are how files name such an input. */
+function input(position: Position, place: string, words: readonly string[]): SettingDefinition {
+  return {
+    id: `pad.${position}`,
+    type: { kind: 'control' },
+    scopes: everyScope,
+    roles: ['player'],
+    volatile: false,
+    description: `The control that plays ${place} of the game's pad. Left out, the device's own choice stays.`,
+    words: [`pad ${position.replaceAll('-', ' ')}`, ...words],
+    reads: `${place} of the game's pad: {value}`,
+  };
+}
+
+/** Which control plays which input of the running game. */
+export const pad: readonly SettingDefinition[] = [
+  input('south', 'the lower face button', ['south', 'button south', 'face down', 'bottom', 'a', 'b']),
+  input('east', 'the right face button', ['east', 'button east', 'face right', 'right button', 'b', 'a']),
+  input('west', 'the left face button', ['west', 'button west', 'face left', 'left button', 'x', 'y']),
+  input('north', 'the upper face button', ['north', 'button north', 'face up', 'top', 'y', 'x']),
+  input('dpad-up', 'up on the d-pad', ['dpad up', 'up', 'hat up', 'dup']),
+  input('dpad-down', 'down on the d-pad', ['dpad down', 'down', 'hat down', 'ddown']),
+  input('dpad-left', 'left on the d-pad', ['dpad left', 'left', 'hat left', 'dleft']),
+  input('dpad-right', 'right on the d-pad', ['dpad right', 'right', 'hat right', 'dright']),
+  input('shoulder-left', 'the upper left shoulder', ['shoulder left', 'left shoulder', 'left bumper', 'tl', 'l1', 'l']),
+  input('shoulder-right', 'the upper right shoulder', [
+    'shoulder right',
+    'right shoulder',
+    'right bumper',
+    'tr',
+    'r1',
+    'r',
+  ]),
+  input('trigger-left', 'the lower left trigger', ['trigger left', 'left trigger', 'tl2', 'l2']),
+  input('trigger-right', 'the lower right trigger', ['trigger right', 'right trigger', 'tr2', 'r2']),
+  input('select', 'select', ['select', 'back', 'coin']),
+  input('start', 'start', ['start', 'play', 'run']),
+  input('thumb-left', 'the press of the left stick', [
+    'thumb left',
+    'left stick press',
+    'left stick click',
+    'thumbl',
+    'l3',
+  ]),
+  input('thumb-right', 'the press of the right stick', [
+    'thumb right',
+    'right stick press',
+    'right stick click',
+    'thumbr',
+    'r3',
+  ]),
+  input('stick-left-up', 'the left stick, up', ['left stick up', 'left y minus', 'ly minus']),
+  input('stick-left-down', 'the left stick, down', ['left stick down', 'left y plus', 'ly plus']),
+  input('stick-left-left', 'the left stick, left', ['left stick left', 'left x minus', 'lx minus']),
+  input('stick-left-right', 'the left stick, right', ['left stick right', 'left x plus', 'lx plus']),
+  input('stick-right-up', 'the right stick, up', ['right stick up', 'right y minus', 'ry minus']),
+  input('stick-right-down', 'the right stick, down', ['right stick down', 'right y plus', 'ry plus']),
+  input('stick-right-left', 'the right stick, left', ['right stick left', 'right x minus', 'rx minus']),
+  input('stick-right-right', 'the right stick, right', ['right stick right', 'right x plus', 'rx plus']),
+  {
+    id: 'pad.follow',
+    type: { kind: 'word', of: ['position', 'label'] },
+    scopes: everyScope,
+    roles: ['player'],
+    volatile: false,
+    description:
+      "Whether the game's buttons are played where they sat on its own pad (position), or by the letters printed on this device (label).",
+    words: ['pad follow', 'swap labels', 'swap buttons', 'layout', 'button style', 'positional'],
+    hazard: 'The wrong choice swaps jump and run, or confirm and cancel, in every game.',
+    reads: "the game's buttons go by {value}",
+  },
+  {
+    id: 'pad.dead-zone',
+    type: { kind: 'quantity', measure: 'percent', min: 0, max: 100 },
+    scopes: everyScope,
+    roles: ['player'],
+    volatile: false,
+    description: 'How far a stick must be moved before the game notices.',
+    words: ['dead zone', 'deadzone', 'threshold', 'axis threshold', 'stick deadzone'],
+    hazard: 'Too little lets a worn stick drift; too much makes small moves impossible.',
+    reads: 'stick dead zone: {value}',
+  },
+  {
+    id: 'pad.stick-as-dpad',
+    type: { kind: 'boolean' },
+    scopes: everyScope,
+    roles: ['player'],
+    volatile: false,
+    description: 'Whether the left stick also works as the d-pad, for games that know no stick.',
+    words: ['stick as dpad', 'analog to digital', 'analog dpad', 'stick dpad', 'analog as digital'],
+    reads: 'the left stick works as the d-pad: {value}',
+  },
+  {
+    id: 'pad.rumble',
+    type: { kind: 'boolean' },
+    scopes: everyScope,
+    roles: ['player'],
+    volatile: false,
+    description: 'Whether the device shakes when the game asks for it. It costs battery.',
+    words: ['rumble', 'vibration', 'vibrate', 'force feedback', 'haptic', 'haptics', 'shake'],
+    reads: 'rumble: {value}',
+  },
+  {
+    id: 'pad.rumble-strength',
+    type: { kind: 'quantity', measure: 'percent', min: 0, max: 100 },
+    scopes: everyScope,
+    roles: ['player'],
+    volatile: false,
+    description: 'How hard the device shakes, of the most that it can.',
+    words: ['rumble strength', 'rumble gain', 'vibration strength', 'vibration intensity', 'haptic level'],
+    reads: 'rumble strength: {value}',
+  },
+];
