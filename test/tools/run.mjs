@@ -2,6 +2,7 @@
 // Usage: node test/tools/run.mjs SCRIPT.ts [ARGUMENT ...]
 import { build } from 'esbuild';
 import { pagesPlugin } from './pages.mjs';
+import { validatorsPlugin } from './validators.mjs';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -24,7 +25,7 @@ await build({
   target: 'node20',
   packages: 'external',
   loader: { '.md': 'text', '.hbs': 'text' },
-  plugins: [pagesPlugin()],
+  plugins: [pagesPlugin(), validatorsPlugin()],
   logLevel: 'warning',
 });
 process.argv = [process.argv[0], script, ...rest];

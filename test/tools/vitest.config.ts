@@ -1,9 +1,10 @@
 import { defineConfig } from 'vitest/config';
 import { pagesVitePlugin } from './pages.mjs';
+import { validatorsVitePlugin } from './validators.mjs';
 
 export default defineConfig({
   root: new URL('../..', import.meta.url).pathname,
-  plugins: [pagesVitePlugin()],
+  plugins: [pagesVitePlugin(), validatorsVitePlugin()],
   test: {
     include: ['test/**/*.test.ts'],
     testTimeout: 120_000,

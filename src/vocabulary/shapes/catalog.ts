@@ -1,6 +1,6 @@
 import { Type } from '@sinclair/typebox';
 import type { Static } from '@sinclair/typebox';
-import { flag, named, number, text, whole } from './kinds.ts';
+import { flag, formatOne, named, namePattern, number, part, text, texts, whole } from './kinds.ts';
 
 const closed = { additionalProperties: false } as const;
 const optional = Type.Optional;
@@ -29,13 +29,7 @@ const SystemShape = Type.Object(
   {
     name: text('Name to show.'),
     folder: text('Folder below the games root.'),
-    'also-called': optional(
-      Type.Unsafe<readonly string[]>({
-        type: 'array',
-        items: { type: 'string' },
-        description: 'Other folder names seen in collections.',
-      }),
-    ),
+    'also-called': optional(texts('Other folder names seen in collections.')),
     files: optional(
       Type.Unsafe<readonly string[]>({
         type: 'array',
@@ -54,12 +48,7 @@ const SystemShape = Type.Object(
 const CoreShape = Type.Object(
   {
     name: optional(text('Name to show.')),
-    systems: Type.Unsafe<readonly string[]>({
-      type: 'array',
-      items: { type: 'string' },
-      minItems: 1,
-      description: 'Systems that it runs.',
-    }),
+    systems: texts('Systems that it runs.', { minItems: 1 }),
     needs: optional(whole('Slowest device class that runs it well, 1 to 5.', { minimum: 1, maximum: 5 })),
     bits: optional(
       Type.Unsafe<readonly number[]>({
@@ -70,7 +59,7 @@ const CoreShape = Type.Object(
     ),
     states: optional(
       Type.Object(
-        { reads: optional(Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string' } })) },
+        { reads: optional(texts('Versions, or ranges of them.')) },
         { ...closed, description: 'Versions whose states it reads.' },
       ),
     ),
@@ -87,14 +76,17 @@ const CoreShape = Type.Object(
   { ...closed, description: 'One core.' },
 );
 
+/** Parts of the catalog's schema that stand in its `$defs`. */
+export const catalogParts = { system: SystemShape, core: CoreShape } as const;
+
 /** A catalog file. */
 export const CatalogShape = Type.Object(
   {
-    catalog: text('Name of the catalog.', { pattern: '^[a-z0-9]+(-[a-z0-9]+)*$' }),
-    format: Type.Unsafe<1>({ type: 'integer', enum: [1], description: 'Format of this file.' }),
+    catalog: text('Name of the catalog: letters, digits, hyphens.', { pattern: namePattern }),
+    format: formatOne,
     version: text('Version of this file (semver).', { examples: ['1.0.0'] }),
-    systems: named<Static<typeof SystemShape>>(SystemShape, 'Game systems by id.'),
-    cores: optional(named<Static<typeof CoreShape>>(CoreShape, 'Cores by id.')),
+    systems: named<Static<typeof SystemShape>>(part('system'), 'Game systems by id.'),
+    cores: optional(named<Static<typeof CoreShape>>(part('core'), 'Cores by id.')),
   },
   closed,
 );

@@ -1,6 +1,6 @@
 import { Type } from '@sinclair/typebox';
-import type { Static, TSchema } from '@sinclair/typebox';
-import { flag, named, number, text, textOrTexts, whole, word } from './kinds.ts';
+import type { Static } from '@sinclair/typebox';
+import { flag, formatOne, named, namePattern, number, part, text, textOrTexts, texts, whole, word } from './kinds.ts';
 
 const closed = { additionalProperties: false } as const;
 const optional = Type.Optional;
@@ -55,22 +55,24 @@ const FileShape = Type.Object(
 
 const numberingWords = ['sdl', 'kernel-joystick', 'w3c', 'code', 'name', 'position', 'table'] as const;
 
+/** How controls are numbered; a dialect's, and an instance's over it. */
+export const NumberingShape = Type.Unsafe<NumberingWritten>({
+  type: ['string', 'object'],
+  properties: {
+    order: word(numberingWords, 'Which numbering.'),
+    version: text('SDL version.', { examples: ['2.26'] }),
+    udev: flag('Whether the frontend runs with udev.'),
+    table: named<string>({ type: 'string' }, 'Words by position.'),
+  },
+  required: ['order'],
+  additionalProperties: false,
+  description: 'How controls are numbered: one word, or a mapping with more to say.',
+  examples: [...numberingWords],
+});
+
 const ControlsShape = Type.Object(
   {
-    numbering: optional(
-      Type.Unsafe<NumberingWritten>({
-        type: ['string', 'object'],
-        properties: {
-          order: word(numberingWords, 'Which numbering.'),
-          version: text('SDL version.', { examples: ['2.26'] }),
-          udev: flag('Whether the frontend runs with udev.'),
-          table: named<string>({ type: 'string' }, 'Words by position.'),
-        },
-        required: ['order'],
-        additionalProperties: false,
-        description: 'How controls are numbered.',
-      }),
-    ),
+    numbering: optional(part<NumberingWritten>('numbering')),
     prefer: optional(
       Type.Unsafe<readonly ('button' | 'axis' | 'hat')[]>({
         type: 'array',
@@ -113,16 +115,21 @@ export type KeyWritten = string | { readonly [choice: string]: KeyWritten };
 
 const keyMembers = ['held', 'toggled', 'press', 'button', 'axis', 'hat'] as const;
 
-const keyObject = (inner: TSchema): Record<string, unknown> => ({
+const keyMap = (inner: Readonly<Record<string, unknown>>): Readonly<Record<string, unknown>> => ({
   type: ['string', 'object'],
-  properties: Object.fromEntries(keyMembers.map((m) => [m, inner])),
+  properties: Object.fromEntries(keyMembers.map((name) => [name, inner])),
   additionalProperties: false,
 });
 
 const KeyShape = Type.Unsafe<KeyWritten>({
-  ...keyObject(Type.Unsafe(keyObject(Type.Unsafe({ type: 'string' })))),
+  ...keyMap({ $ref: '#/$defs/key-by-kind' }),
   description: 'The key, in the path language of the file; or a map by `while` or by kind of control.',
   examples: ['keep-place', '[clock] zone', '/screen/smooth'],
+});
+
+const KeyByKindShape = Type.Unsafe<KeyWritten>({
+  ...keyMap({ type: 'string' }),
+  description: 'The key; or a map by kind of control.',
 });
 
 const CodecMembers = {
@@ -219,17 +226,23 @@ const CodecMembers = {
   ),
 } as const;
 
+/** A file id, or scope to file id. */
+export type FileChoiceWritten = string | Readonly<Record<string, string>>;
+
+const scopeWords = ['instance', 'core', 'system', 'game'] as const;
+
+const FileChoiceShape = Type.Unsafe<FileChoiceWritten>({
+  type: ['string', 'object'],
+  properties: Object.fromEntries(scopeWords.map((scope) => [scope, { type: 'string' }])),
+  additionalProperties: false,
+  description: 'The file, by its id; or a map of scope to file.',
+  examples: ['main', { instance: 'main', system: 'by-system' }],
+});
+
 const WriteShape = Type.Object(
   {
-    file: optional(
-      Type.Unsafe<string | Readonly<Record<string, string>>>({
-        type: ['string', 'object'],
-        additionalProperties: { type: 'string' },
-        propertyNames: { enum: ['instance', 'core', 'system', 'game'] },
-        description: 'The file; or a map of scope to file.',
-      }),
-    ),
-    key: optional(KeyShape),
+    file: optional(part<FileChoiceWritten>('file-choice')),
+    key: optional(part<KeyWritten>('key')),
     ...CodecMembers,
   },
   { ...closed, description: 'One of several keys that one setting writes.' },
@@ -238,17 +251,10 @@ const WriteShape = Type.Object(
 const EntryShape = Type.Object(
   {
     versions: optional(text('Frontend versions for which this spelling holds.', { examples: ['>=2.1 <3'] })),
-    file: optional(
-      Type.Unsafe<string | Readonly<Record<string, string>>>({
-        type: ['string', 'object'],
-        additionalProperties: { type: 'string' },
-        propertyNames: { enum: ['instance', 'core', 'system', 'game'] },
-        description: 'The file; or a map of scope to file.',
-      }),
-    ),
-    key: optional(KeyShape),
+    file: optional(part<FileChoiceWritten>('file-choice')),
+    key: optional(part<KeyWritten>('key')),
     ...CodecMembers,
-    writes: optional(Type.Array(WriteShape, { description: 'Several keys that must agree.' })),
+    writes: optional(Type.Array(part<WriteWritten>('write'), { description: 'Several keys that must agree.' })),
   },
   { ...closed, description: 'How one setting is spelled.' },
 );
@@ -256,11 +262,15 @@ const EntryShape = Type.Object(
 export type EntryWritten = Static<typeof EntryShape>;
 export type WriteWritten = Static<typeof WriteShape>;
 
+const WhenShape = Type.Object(
+  { file: text('File id.'), key: text('Key.'), is: text('Text that the key holds.') },
+  { ...closed, description: 'Holds when the card has this text.' },
+);
+type WhenWritten = Static<typeof WhenShape>;
+
 const SaveShape = Type.Object(
   {
-    when: optional(
-      Type.Object({ file: text('File id.'), key: text('Key.'), is: text('Text that the key holds.') }, closed),
-    ),
+    when: optional(part<WhenWritten>('when')),
     folder: text('Folder template.'),
     name: text('File name template.'),
   },
@@ -268,9 +278,7 @@ const SaveShape = Type.Object(
 );
 const StateShape = Type.Object(
   {
-    when: optional(
-      Type.Object({ file: text('File id.'), key: text('Key.'), is: text('Text that the key holds.') }, closed),
-    ),
+    when: optional(part<WhenWritten>('when')),
     folder: text('Folder template.'),
     name: text('File name template.'),
     slots: optional(text('Range of slots, `0..9`.')),
@@ -306,12 +314,7 @@ const ComputedShape = Type.Object(
     versions: optional(text('Frontend versions for which it holds.')),
     file: text('File id.'),
     key: text('The key.'),
-    from: Type.Unsafe<readonly string[]>({
-      type: 'array',
-      items: { type: 'string' },
-      minItems: 1,
-      description: 'Setting ids, in the order of their names in the text.',
-    }),
+    from: texts('Setting ids, in the order of their names in the text.', { minItems: 1 }),
     text: text('Template over {{values.[setting.id]}}, the settings’ own spellings by `spell`.'),
     spell: optional(
       named<Readonly<Record<string, string>>>(
@@ -337,11 +340,23 @@ const RecordsShape = Type.Object(
   { ...closed, description: 'Repeated elements, found by a field.' },
 );
 
+/** Parts of the dialect's schema that stand in its `$defs`. */
+export const dialectParts = {
+  file: FileShape,
+  'file-choice': FileChoiceShape,
+  key: KeyShape,
+  'key-by-kind': KeyByKindShape,
+  numbering: NumberingShape,
+  spelling: EntryShape,
+  write: WriteShape,
+  when: WhenShape,
+} as const;
+
 /** A dialect file. `$id` and `title` are added by the generator. */
 export const DialectShape = Type.Object(
   {
-    dialect: text('Name of the dialect: letters, digits, hyphens.', { pattern: '^[a-z0-9]+(-[a-z0-9]+)*$' }),
-    format: Type.Unsafe<1>({ type: 'integer', enum: [1], description: 'Format of this file.' }),
+    dialect: text('Name of the dialect: letters, digits, hyphens.', { pattern: namePattern }),
+    format: formatOne,
     version: text('Version of this file (semver).', { examples: ['1.4.0'] }),
     'for-versions': text('Frontend versions that it covers.', { examples: ['>=2.0 <3'] }),
     role: Type.Unsafe<string | readonly string[]>({
@@ -353,29 +368,25 @@ export const DialectShape = Type.Object(
       Type.Object({ file: text('File template.'), pattern: text('Pattern whose first group is the version.') }, closed),
     ),
     process: optional(text('Name of the process that rewrites its files on exit.')),
-    files: Type.Unsafe<Readonly<Record<string, Static<typeof FileShape>>>>({
-      type: 'object',
-      additionalProperties: FileShape,
-      description: 'The files, by an id of your own.',
-    }),
+    files: named<FileWritten>(part('file'), 'The files, by an id of your own.'),
     order: optional(
       Type.Unsafe<readonly ('instance' | 'core' | 'system' | 'game')[]>({
         type: 'array',
-        items: { type: 'string', enum: ['instance', 'core', 'system', 'game'] },
+        items: { type: 'string', enum: scopeWords },
         uniqueItems: true,
         description: 'How the frontend reads its scopes, later over earlier.',
       }),
     ),
     controls: optional(ControlsShape),
+    // Its members, one for each setting of the registry, are added by the generator.
     settings: Type.Unsafe<Readonly<Record<string, EntryWritten | readonly EntryWritten[]>>>({
       type: 'object',
       description: 'Setting id to spelling, or a list of spellings by version or scope.',
-      additionalProperties: { ...EntryShape, type: ['object', 'array'], items: EntryShape },
     }),
     saves: optional(Type.Array(SaveShape, { description: 'Where saves lie; the first whose `when` holds.' })),
     states: optional(Type.Array(StateShape, { description: 'Where states lie; the first whose `when` holds.' })),
-    moved: optional(Type.Array(MovedShape)),
-    computed: optional(Type.Array(ComputedShape)),
+    moved: optional(Type.Array(MovedShape, { description: 'What updates rename.' })),
+    computed: optional(Type.Array(ComputedShape, { description: 'Keys made from several settings.' })),
     records: optional(named<Static<typeof RecordsShape>>(RecordsShape, 'favourites, hidden, hidden-systems, lists.')),
   },
   closed,

@@ -23,6 +23,9 @@ export const whole = (description: string, options: SchemaOptions = {}): TUnsafe
 export const number = (description: string, options: SchemaOptions = {}): TUnsafe<number> =>
   Type.Unsafe<number>({ type: 'number', description, ...options });
 
+export const texts = (description: string, options: SchemaOptions = {}): TUnsafe<readonly string[]> =>
+  Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string' }, description, ...options });
+
 export const textOrTexts = (description: string, options: SchemaOptions = {}): TUnsafe<string | readonly string[]> =>
   Type.Unsafe<string | readonly string[]>({
     type: ['string', 'array'],
@@ -38,3 +41,13 @@ export const named = <T>(
   options: SchemaOptions = {},
 ): TUnsafe<Readonly<Record<string, T>>> =>
   Type.Unsafe<Readonly<Record<string, T>>>({ type: 'object', additionalProperties: member, description, ...options });
+
+/** A shape that stands in `$defs` under this name; what `description` says is of this place. */
+export const part = <T>(name: string, description?: string): TUnsafe<T> =>
+  Type.Unsafe<T>({ $ref: `#/$defs/${name}`, ...(description === undefined ? {} : { description }) });
+
+/** The names that people may give to profiles, houses, dialects and catalogs. */
+export const namePattern = '^[a-z0-9]+(-[a-z0-9]+)*$';
+
+/** Format of the file, a whole number that changes when older versions of thumbwright could no longer read it. */
+export const formatOne = Type.Unsafe<1>({ type: 'integer', enum: [1], description: 'Format of this file: 1.' });

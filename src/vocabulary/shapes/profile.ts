@@ -1,6 +1,9 @@
 import { Type } from '@sinclair/typebox';
 import type { Static } from '@sinclair/typebox';
-import { flag, named, text, textOrTexts, whole, word } from './kinds.ts';
+import { positions } from '../positions.ts';
+import { NumberingShape } from './dialect.ts';
+import type { NumberingWritten } from './dialect.ts';
+import { flag, formatOne, named, part, text, textOrTexts, texts, whole, word } from './kinds.ts';
 
 const closed = { additionalProperties: false } as const;
 const optional = Type.Optional;
@@ -26,30 +29,30 @@ const PartShape = Type.Object(
   { ...closed, description: 'A part of the card.' },
 );
 
+const ListedControlShape = Type.Unsafe<ListedControlWritten>({
+  type: 'object',
+  properties: {
+    label: { type: 'string', description: 'What is printed on it.' },
+    code: {
+      type: ['string', 'array'],
+      items: { type: 'string' },
+      description: 'What it sends: `[input/]NAME[+|-]`; several where one control sends several.',
+      examples: ['BTN_SOUTH', 'ABS_HAT0X-', ['BTN_TR2', 'ABS_RZ+']],
+    },
+  },
+  additionalProperties: false,
+  description: 'One control.',
+});
+
 const ControlsShape = Type.Unsafe<DeviceControlsWritten>({
   type: 'object',
   description: 'The controls, by position; `capture` or `codes` say all that each input can send.',
   properties: {
     capture: { type: 'string', description: 'Capture file, relative to this file.' },
-    codes: {
-      type: 'object',
-      description: 'By input: every event code that it can send.',
-      additionalProperties: { type: 'array', items: { type: 'string' } },
-    },
+    codes: named({ type: 'array', items: { type: 'string' } }, 'By input: every event code that it can send.'),
+    ...Object.fromEntries(positions.map((position) => [position, part('listed-control')])),
   },
-  additionalProperties: {
-    type: 'object',
-    properties: {
-      label: { type: 'string', description: 'What is printed on it.' },
-      code: {
-        type: ['string', 'array'],
-        items: { type: 'string' },
-        description: 'What it sends: `[input/]NAME[+|-]`.',
-      },
-    },
-    additionalProperties: false,
-    description: 'One control.',
-  },
+  additionalProperties: false,
 });
 
 export interface DeviceControlsWritten {
@@ -65,21 +68,24 @@ const InstanceShape = Type.Object(
     root: text('`part:folder` of its files.', { examples: ['settings:hall'] }),
     bits: optional(Type.Unsafe<32 | 64>({ type: 'integer', enum: [32, 64], description: 'Word size of this copy.' })),
     cores: optional(named<string>({ type: 'string' }, 'Installed cores and their versions.')),
-    numbering: optional(
-      Type.Unsafe<string | Readonly<Record<string, unknown>>>({
-        type: ['string', 'object'],
-        description: 'Overrides the dialect’s numbering.',
-      }),
-    ),
+    numbering: optional(part<NumberingWritten>('numbering', 'Overrides the dialect’s numbering.')),
   },
   { ...closed, description: 'One installed copy of a frontend.' },
 );
 
 const DeviceShape = Type.Object(
   {
-    os: optional(InstanceShape),
+    os: optional(part<InstanceWritten>('instance', 'The operating system, an instance too.')),
     body: optional(word(['upright', 'wide', 'folding'], 'Which finger reaches what.')),
-    hands: optional(named<string>({ type: 'string' }, 'Overrides the finger by position.')),
+    hands: optional(
+      Type.Unsafe<Readonly<Record<string, string>>>({
+        type: 'object',
+        properties: Object.fromEntries(positions.map((position) => [position, { type: 'string' }])),
+        additionalProperties: false,
+        description: 'Which finger reaches a control, where the body does not say it.',
+        examples: [{ mode: 'left-thumb' }],
+      }),
+    ),
     performance: optional(whole('1 slowest to 5 fastest.', { minimum: 1, maximum: 5 })),
     screen: optional(
       Type.Object(
@@ -92,7 +98,7 @@ const DeviceShape = Type.Object(
       ),
     ),
     wifi: optional(word(['none', 'adapter', 'built-in'], 'Wi-Fi.')),
-    parts: optional(named<Static<typeof PartShape>>(PartShape, 'The parts of the card, by name.')),
+    parts: optional(named<PartWritten>(part('part'), 'The parts of the card, by name.')),
     controls: optional(ControlsShape),
     reserved: optional(
       Type.Array(
@@ -100,23 +106,12 @@ const DeviceShape = Type.Object(
           {
             press: Type.Unsafe<readonly ControlWritten[]>({
               type: 'array',
-              items: {
-                type: ['string', 'object'],
-                properties: { label: { type: 'string' } },
-                required: ['label'],
-                additionalProperties: false,
-              },
+              items: { $ref: '#/$defs/control' },
               minItems: 1,
-              description: 'Controls.',
+              description: 'The controls pressed together.',
             }),
             does: text('What it does.'),
-            loses: optional(
-              Type.Unsafe<readonly string[]>({
-                type: 'array',
-                items: { type: 'string' },
-                description: 'What is lost by it.',
-              }),
-            ),
+            loses: optional(texts('What is lost by it, by action or setting.', { examples: [['state-on-exit']] })),
           },
           closed,
         ),
@@ -142,16 +137,22 @@ const ForShape = Type.Object(
  * block, are generated from the registry and added by the schema generator.
  */
 export const profileMembers = {
-  format: Type.Unsafe<1>({ type: 'integer', enum: [1], description: 'Format of this file.' }),
+  format: formatOne,
   name: optional(text('Name to show.')),
   extends: optional(textOrTexts('A file or package, or a list, later over earlier.')),
   catalog: optional(text('Catalog and range, or a file.', { examples: ['shelf@1'] })),
   device: optional(DeviceShape),
-  frontends: optional(named<Static<typeof InstanceShape>>(InstanceShape, 'The frontend instances.')),
+  frontends: optional(
+    named<InstanceWritten>(part('instance'), 'The installed copies of frontends, by a name of your own.'),
+  ),
+  // The sections that a block may hold are added by the generator.
   only: optional(
-    Type.Array(Type.Object({ for: ForShape }, { additionalProperties: true }), {
-      description: 'Narrower than the device.',
-    }),
+    Type.Array(
+      Type.Object({ for: part<ForWritten>('for') }, { description: 'A block of settings for what it names.' }),
+      {
+        description: 'What holds for less than the whole device: a frontend, a core, a game system or a game.',
+      },
+    ),
   ),
   allow: optional(
     Type.Array(
@@ -166,21 +167,34 @@ export const profileMembers = {
       { description: 'Findings that are intended.' },
     ),
   ),
-  extra: optional(
-    named<Readonly<Record<string, Readonly<Record<string, string>>>>>(
-      { type: 'object', additionalProperties: { type: 'object', additionalProperties: { type: 'string' } } },
-      'Raw keys by instance and file.',
-    ),
-  ),
+  extra: optional(part<Readonly<Record<string, Readonly<Record<string, Readonly<Record<string, string>>>>>>>('extra')),
   refit: optional(
     Type.Object(
       {
-        pin: optional(Type.Unsafe<readonly string[]>({ type: 'array', items: { type: 'string' } })),
-        weights: optional(named<number>({ type: 'number' }, 'Cost terms.')),
+        pin: optional(texts('Actions that stay on their controls.', { examples: [['exit-game']] })),
+        weights: optional(named<number>({ type: 'number' }, 'How much each cost term counts.')),
       },
-      closed,
+      { ...closed, description: 'How hotkeys are moved to another device.' },
     ),
   ),
+} as const;
+
+/** Parts of the schema of profile and house that stand in its `$defs`, beside those of the settings. */
+export const profileParts = {
+  instance: InstanceShape,
+  part: PartShape,
+  'listed-control': ListedControlShape,
+  numbering: NumberingShape,
+  for: ForShape,
+  extra: Type.Unsafe<unknown>({
+    type: 'object',
+    description:
+      'Raw keys by instance and file, for what the vocabulary lacks. They are owned and merged like the rest.',
+    additionalProperties: {
+      type: ['object', 'null'],
+      additionalProperties: { type: ['object', 'null'], additionalProperties: { type: ['string', 'null'] } },
+    },
+  }),
 } as const;
 
 const ProfileCommon = Type.Object({ ...profileMembers });
@@ -194,5 +208,3 @@ export type DeviceWritten = Static<typeof DeviceShape>;
 export type InstanceWritten = Static<typeof InstanceShape>;
 export type ForWritten = Static<typeof ForShape>;
 export type PartWritten = Static<typeof PartShape>;
-
-export const namePattern = '^[a-z0-9]+(-[a-z0-9]+)*$';
