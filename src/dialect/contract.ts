@@ -1,4 +1,5 @@
 import type { Place } from '../text/place.ts';
+import type { SourceText } from '../text/source-text.ts';
 import type { DialectDocument } from '../model/document.ts';
 import type { DeviceControls, Numbering, Part } from '../model/device.ts';
 import type { CardPath } from '../model/paths.ts';
@@ -28,6 +29,18 @@ export interface Context {
   /** The resolved hold control of this instance. */
   readonly hold: Position | undefined;
   readonly catalog: CatalogWritten | undefined;
+  /** Word size of the instance, for `{{instance.bits}}`. */
+  readonly bits?: 32 | 64 | undefined;
+  /** Every instance of the device by name: what a menu says of the one that runs a core. */
+  readonly instances?: ReadonlyMap<string, InstanceFacts>;
+  /** The dialect's template files by the name in `template:`. Absent: none could be read. */
+  readonly templates?: ReadonlyMap<string, SourceText>;
+}
+
+/** What a menu may say of an instance that runs a core. */
+export interface InstanceFacts {
+  readonly dialect: string;
+  readonly bits?: 32 | 64 | undefined;
 }
 
 /** How a key came to hold its text: a word for the codec and a phrase for people ('number in ms, rounded to 1'). */
@@ -67,19 +80,55 @@ export type ReadBack =
 /** What stands in the files: the value of a key, or undefined. */
 export type KeyLookup = (path: CardPath, key: string) => SyntaxValue | undefined;
 
+/** The value of each setting at one scope point; undefined: left alone. */
+export type ValueLookup = (setting: string) => Value | undefined;
+
+/** A key made from several settings (`computed`). */
+export interface ComputedSpelling {
+  /** The settings that it is made from. */
+  readonly settings: readonly string[];
+  readonly spelled: Spelled;
+}
+
+/** A file that is wholly ours, made from a template; or why it cannot be made. */
+export interface WholeSpelling {
+  readonly file: string;
+  /** The settings whose values are in it. */
+  readonly settings: readonly string[];
+  readonly made:
+    | {
+        readonly kind: 'text';
+        readonly path: CardPath;
+        readonly text: string;
+        /** Octal mode as a number, as in 0o600. */
+        readonly mode: number | undefined;
+        readonly owner: string | undefined;
+      }
+    | { readonly kind: 'cannot'; readonly why: string; readonly code: Code };
+  readonly dialectPlace: Place;
+  readonly rule: Rule;
+}
+
 /** The lens of one dialect: settings to keys and back. Pure; made once for each instance. */
 export interface Lens {
-  /** Setting ids that the dialect spells at this frontend version. */
+  /** Setting ids that the dialect spells at this frontend version, by a key, a `computed` key or a template file. */
   settings(): readonly string[];
   /** Scopes at which the setting can be said; empty when it cannot be said at all. */
   scopes(setting: string): readonly Scope[];
-  /** Values to keys at one scope. `item` names the option of an options setting. */
+  /**
+   * Values to keys at one scope. `item` names the option of an options setting. No writes: the value is said by
+   * `computed`, `wholeFiles`, or (the hold of `hold: each`) within other keys.
+   */
   spell(setting: string, value: Value, scope: ScopePoint, item?: string): Spelled;
   /**
    * Keys to a value: `current` if spelling it gives these keys, else the simplest value that spells exactly these.
    * An instance's hotkeys are read against `context.hold`.
    */
   read(setting: string, scope: ScopePoint, look: KeyLookup, current?: Value, item?: string): ReadBack;
+  /** Keys made from several settings, at one scope point: none whose settings are all left alone. */
+  computed(values: ValueLookup, scope: ScopePoint): readonly ComputedSpelling[];
+  /** Files made from templates, at one scope point: none whose settings are all left alone. */
+  wholeFiles(values: ValueLookup, scope: ScopePoint): readonly WholeSpelling[];
   /** Every (file id, path) of the dialect at one scope point, files of other scopes left out. */
   path(file: string, scope: ScopePoint, item?: Readonly<Record<string, string>>): CardPath | undefined;
 }
