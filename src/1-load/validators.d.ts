@@ -9,7 +9,6 @@ declare module 'virtual:validators' {
     readonly keyword: string;
     /** JSON Pointer (RFC 6901) of the value; of the object for `additionalProperties` and `required`. */
     readonly instancePath: string;
-    readonly schemaPath: string;
     /**
      * `{ type }` (a word or a list), `{ allowedValues }`, `{ additionalProperty }`, `{ missingProperty }`,
      * `{ limit, comparison }`, `{ pattern }`, `{ i, j }` for `uniqueItems`.

@@ -56,24 +56,26 @@ function admitSourceTexts(schema: Schema): Schema {
   return { ...schema, type: [...types, 'number', 'boolean'], 'x-thumbwright': 'text' };
 }
 
-/** In a layer, `null` clears what a lower one said: every member of the device and of an instance may be null. */
-function clearable(schema: Schema): Schema {
-  const widen = (member: unknown): unknown => {
-    if (!isSchema(member) || !('type' in member)) return member;
-    const types: readonly unknown[] = Array.isArray(member['type']) ? member['type'] : [member['type']];
-    if (types.includes('null')) return member;
-    const words = Array.isArray(member['enum']) ? { enum: [...(member['enum'] as readonly unknown[]), null] } : {};
-    return { ...member, type: [...types, 'null'], ...words };
-  };
-  const required: readonly unknown[] = Array.isArray(schema['required']) ? schema['required'] : [];
-  const { properties } = schema;
-  if (!isSchema(properties)) return schema;
+/** `null` is legal too. */
+function nullable(schema: Schema): Schema {
+  const { type, enum: words } = schema;
+  const types: readonly unknown[] = Array.isArray(type) ? type : [type];
+  if (type === undefined || types.includes('null')) return schema;
   return {
     ...schema,
-    properties: Object.fromEntries(
-      Object.entries(properties).map(([name, member]) => [name, required.includes(name) ? member : widen(member)]),
-    ),
+    type: [...types, 'null'],
+    ...(Array.isArray(words) ? { enum: [...(words as unknown[]), null] } : {}),
   };
+}
+
+/** In a layer, `null` clears what a lower one said: every member that need not be there may be null. */
+function clearable(schema: Schema): Schema {
+  const required: readonly unknown[] = Array.isArray(schema['required']) ? schema['required'] : [];
+  const members = Object.entries(asSchema(schema['properties'])).map(([name, member]) => [
+    name,
+    required.includes(name) ? member : nullable(asSchema(member)),
+  ]);
+  return { ...schema, properties: Object.fromEntries(members) as unknown };
 }
 
 interface Section {
@@ -150,32 +152,25 @@ function partsOf(parts: Readonly<Record<string, object>>): Readonly<Record<strin
   return Object.fromEntries(Object.entries(parts).map(([name, shape]) => [name, plain(shape)]));
 }
 
+/** The sections, and what stands beside them, that a block of `only` may hold. */
+function blockSchema(): Schema {
+  const block = asSchema(plain(profileMembers.only)['items']);
+  const members = { ...asSchema(block['properties']), ...sectionRefs(), extra: plain(profileMembers.extra) };
+  return { ...block, properties: members, additionalProperties: false };
+}
+
 /** Members in the order in which people write them; `null` clears where a lower layer may have spoken. */
 function layerMembers(): Readonly<Record<string, Schema>> {
   const { format, name, extends: from, catalog, device, frontends, only, allow, extra, refit } = profileMembers;
-  const block = asSchema(plain(only)['items']);
-  const blocks = {
-    ...plain(only),
-    items: {
-      ...block,
-      properties: { ...asSchema(block['properties']), ...sectionRefs(), extra: plain(extra) },
-      additionalProperties: false,
-    },
-  };
-  const { properties: nullable } = clearable({
-    properties: {
-      name: plain(name),
-      catalog: plain(catalog),
-      device: clearable(plain(device)),
-      frontends: plain(frontends),
-    },
-  });
   return {
     format: plain(format),
-    ...asSchema(nullable),
+    name: nullable(plain(name)),
     extends: plain(from),
+    catalog: nullable(plain(catalog)),
+    device: plain(device),
+    frontends: nullable(plain(frontends)),
     ...sectionRefs(),
-    only: asSchema(blocks),
+    only: { ...plain(only), items: { $ref: '#/$defs/block' } },
     allow: plain(allow),
     extra: plain(extra),
     refit: plain(refit),
@@ -186,12 +181,8 @@ function layerSchema(kind: 'profile' | 'house', title: string, description: stri
   const bySection = Object.entries(sections()).map(([group, schema]) => [`section-${group}`, schema] as const);
   const parts = partsOf(profileParts);
   // A layer may also take away a whole instance, part or control that a lower one gave.
-  const removable = Object.fromEntries(
-    ['instance', 'part', 'listed-control'].map((name) => [
-      name,
-      { ...clearable(asSchema(parts[name])), type: ['object', 'null'] },
-    ]),
-  );
+  const clearedByNull = ['device', 'device-controls', 'instance', 'part', 'listed-control'];
+  const removable = clearedByNull.map((name) => [name, nullable(clearable(asSchema(parts[name])))] as const);
   return {
     title,
     description,
@@ -202,7 +193,13 @@ function layerSchema(kind: 'profile' | 'house', title: string, description: stri
     },
     required: [kind, 'format'],
     additionalProperties: false,
-    $defs: { ...settingParts, ...parts, ...removable, ...Object.fromEntries(bySection) },
+    $defs: {
+      ...settingParts,
+      ...parts,
+      ...Object.fromEntries(removable),
+      block: blockSchema(),
+      ...Object.fromEntries(bySection),
+    },
   };
 }
 

@@ -35,7 +35,7 @@ const FileShape = Type.Object(
       ['pairs', 'ini', 'xml', 'json', 'toml', 'yaml', 'properties', 'lines', 'template'],
       'The file format.',
     ),
-    style: optional(StyleShape),
+    style: optional(part<StyleWritten>('style')),
     template: optional(text('For syntax template: the template file, beside the dialect.')),
     writes: optional(
       word(
@@ -132,6 +132,78 @@ const KeyByKindShape = Type.Unsafe<KeyWritten>({
   description: 'The key; or a map by kind of control.',
 });
 
+const NumberCodec = Type.Object(
+  {
+    unit: optional(text('Unit of the number in the file: ms, s, min, frames, B, KiB, MiB, %, x, dB, /day.')),
+    scale: optional(number('Multiplied with the value in that unit.')),
+    offset: optional(number('Added after scaling.')),
+    step: optional(number('Rounded to a multiple of this, in the file’s numbers. Default 1 (0 for no rounding).')),
+    steps: optional(
+      Type.Unsafe<readonly number[]>({
+        type: 'array',
+        items: { type: 'number' },
+        description: 'The only numbers that the frontend takes.',
+      }),
+    ),
+    min: optional(number('Least number in the file.')),
+    max: optional(number('Greatest number in the file.')),
+    rate: optional(
+      Type.Unsafe<number | string>({
+        type: ['number', 'string'],
+        description: 'For unit frames: frames a second, or `system`.',
+      }),
+    ),
+    words: optional(named<string>({ type: 'string' }, 'Words of the setting to their spelling.')),
+    decimals: optional(whole('Digits after the point; default as few as needed.', { minimum: 0, maximum: 9 })),
+  },
+  {
+    ...closed,
+    description: 'An amount, rounded to the nearest step and shown as approximated when that changes it.',
+  },
+);
+
+const PathCodec = Type.Object(
+  { trailing: optional(flag('End with a slash.')) },
+  { ...closed, description: '`part:folder`, spelled with the part’s mounted-at.' },
+);
+
+const ControlCodec = Type.Object(
+  {
+    button: optional(text('Overrides controls.button.')),
+    axis: optional(text('Overrides controls.axis.')),
+    hat: optional(text('Overrides controls.hat.')),
+    nothing: optional(text('Overrides controls.nothing.')),
+  },
+  { ...closed, description: 'One control.' },
+);
+
+const ChordCodec = Type.Object(
+  {
+    join: optional(text('What joins the controls.')),
+    order: optional(word(['pressed', 'sorted', 'hold-first', 'hold-last'], 'Their order.')),
+    nothing: optional(text('Spelling of no chord.')),
+  },
+  { ...closed, description: 'Several controls in one value.' },
+);
+
+const ListCodec = Type.Object(
+  {
+    separator: optional(text('Joins the items in one text; without it the syntax’s own list is used.')),
+    values: optional(named<string>({ type: 'string' }, 'Item to its spelling.')),
+    empty: optional(text('Spelling of an empty list.')),
+  },
+  { ...closed, description: 'Several words or texts in one value.' },
+);
+
+const MembersCodec = Type.Object(
+  {
+    keys: named<string>({ type: 'string' }, 'Word to the key that switches it.'),
+    on: optional(text('Spelling of on. Default true.')),
+    off: optional(text('Spelling of off. Default false.')),
+  },
+  { ...closed, description: 'A set as separate switches.' },
+);
+
 const CodecMembers = {
   values: optional(
     named<string | readonly string[]>(
@@ -139,84 +211,12 @@ const CodecMembers = {
       'Value to its spellings; the first is written, all are read.',
     ),
   ),
-  number: optional(
-    Type.Object(
-      {
-        unit: optional(text('Unit of the number in the file: ms, s, min, frames, B, KiB, MiB, %, x, dB, /day.')),
-        scale: optional(number('Multiplied with the value in that unit.')),
-        offset: optional(number('Added after scaling.')),
-        step: optional(number('Rounded to a multiple of this, in the file’s numbers. Default 1 (0 for no rounding).')),
-        steps: optional(
-          Type.Unsafe<readonly number[]>({
-            type: 'array',
-            items: { type: 'number' },
-            description: 'The only numbers that the frontend takes.',
-          }),
-        ),
-        min: optional(number('Least number in the file.')),
-        max: optional(number('Greatest number in the file.')),
-        rate: optional(
-          Type.Unsafe<number | string>({
-            type: ['number', 'string'],
-            description: 'For unit frames: frames a second, or `system`.',
-          }),
-        ),
-        words: optional(named<string>({ type: 'string' }, 'Words of the setting to their spelling.')),
-        decimals: optional(whole('Digits after the point; default as few as needed.', { minimum: 0, maximum: 9 })),
-      },
-      {
-        ...closed,
-        description: 'An amount, rounded to the nearest step and shown as approximated when that changes it.',
-      },
-    ),
-  ),
-  path: optional(
-    Type.Object(
-      { trailing: optional(flag('End with a slash.')) },
-      { ...closed, description: '`part:folder`, spelled with the part’s mounted-at.' },
-    ),
-  ),
-  control: optional(
-    Type.Object(
-      {
-        button: optional(text('Overrides controls.button.')),
-        axis: optional(text('Overrides controls.axis.')),
-        hat: optional(text('Overrides controls.hat.')),
-        nothing: optional(text('Overrides controls.nothing.')),
-      },
-      { ...closed, description: 'One control.' },
-    ),
-  ),
-  chord: optional(
-    Type.Object(
-      {
-        join: optional(text('What joins the controls.')),
-        order: optional(word(['pressed', 'sorted', 'hold-first', 'hold-last'], 'Their order.')),
-        nothing: optional(text('Spelling of no chord.')),
-      },
-      { ...closed, description: 'Several controls in one value.' },
-    ),
-  ),
-  list: optional(
-    Type.Object(
-      {
-        separator: optional(text('Joins the items in one text; without it the syntax’s own list is used.')),
-        values: optional(named<string>({ type: 'string' }, 'Item to its spelling.')),
-        empty: optional(text('Spelling of an empty list.')),
-      },
-      { ...closed, description: 'Several words or texts in one value.' },
-    ),
-  ),
-  members: optional(
-    Type.Object(
-      {
-        keys: named<string>({ type: 'string' }, 'Word to the key that switches it.'),
-        on: optional(text('Spelling of on. Default true.')),
-        off: optional(text('Spelling of off. Default false.')),
-      },
-      { ...closed, description: 'A set as separate switches.' },
-    ),
-  ),
+  number: optional(part<Static<typeof NumberCodec>>('codec-number')),
+  path: optional(part<Static<typeof PathCodec>>('codec-path')),
+  control: optional(part<Static<typeof ControlCodec>>('codec-control')),
+  chord: optional(part<Static<typeof ChordCodec>>('codec-chord')),
+  list: optional(part<Static<typeof ListCodec>>('codec-list')),
+  members: optional(part<Static<typeof MembersCodec>>('codec-members')),
   text: optional(text('Template of the text, mostly `{{value}}`.', { examples: ['{{value}}', '{{core.id}}'] })),
   as: optional(
     word(
@@ -343,12 +343,20 @@ const RecordsShape = Type.Object(
 /** Parts of the dialect's schema that stand in its `$defs`. */
 export const dialectParts = {
   file: FileShape,
+  style: StyleShape,
+  controls: ControlsShape,
   'file-choice': FileChoiceShape,
   key: KeyShape,
   'key-by-kind': KeyByKindShape,
   numbering: NumberingShape,
   spelling: EntryShape,
   write: WriteShape,
+  'codec-number': NumberCodec,
+  'codec-path': PathCodec,
+  'codec-control': ControlCodec,
+  'codec-chord': ChordCodec,
+  'codec-list': ListCodec,
+  'codec-members': MembersCodec,
   when: WhenShape,
 } as const;
 
@@ -377,7 +385,7 @@ export const DialectShape = Type.Object(
         description: 'How the frontend reads its scopes, later over earlier.',
       }),
     ),
-    controls: optional(ControlsShape),
+    controls: optional(part<ControlsWritten>('controls')),
     // Its members, one for each setting of the registry, are added by the generator.
     settings: Type.Unsafe<Readonly<Record<string, EntryWritten | readonly EntryWritten[]>>>({
       type: 'object',

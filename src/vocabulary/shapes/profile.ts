@@ -99,7 +99,7 @@ const DeviceShape = Type.Object(
     ),
     wifi: optional(word(['none', 'adapter', 'built-in'], 'Wi-Fi.')),
     parts: optional(named<PartWritten>(part('part'), 'The parts of the card, by name.')),
-    controls: optional(ControlsShape),
+    controls: optional(part<DeviceControlsWritten>('device-controls')),
     reserved: optional(
       Type.Array(
         Type.Object(
@@ -141,7 +141,7 @@ export const profileMembers = {
   name: optional(text('Name to show.')),
   extends: optional(textOrTexts('A file or package, or a list, later over earlier.')),
   catalog: optional(text('Catalog and range, or a file.', { examples: ['shelf@1'] })),
-  device: optional(DeviceShape),
+  device: optional(part<DeviceWritten>('device')),
   frontends: optional(
     named<InstanceWritten>(part('instance'), 'The installed copies of frontends, by a name of your own.'),
   ),
@@ -181,8 +181,10 @@ export const profileMembers = {
 
 /** Parts of the schema of profile and house that stand in its `$defs`, beside those of the settings. */
 export const profileParts = {
+  device: DeviceShape,
   instance: InstanceShape,
   part: PartShape,
+  'device-controls': ControlsShape,
   'listed-control': ListedControlShape,
   numbering: NumberingShape,
   for: ForShape,
