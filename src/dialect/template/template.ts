@@ -1,0 +1,49 @@
+/** What a name of a template stands for. A secret is inserted as `<secret:NAME>`. */
+export type TemplateValue = string | boolean | { readonly secret: string } | readonly TemplateItem[];
+
+/** One turn of an `each`: `this` and the members of it (`this.name`). */
+export type TemplateItem = ReadonlyMap<string, Exclude<TemplateValue, readonly TemplateItem[]>>;
+
+/** The names that a template may mention, and for each list the names within one turn of its `each`. */
+export interface AllowedNames {
+  readonly values: ReadonlySet<string>;
+  readonly lists: ReadonlyMap<string, ReadonlySet<string>>;
+}
+
+/** Undefined: nothing is known by that name here. */
+export type NameLookup = (name: string) => TemplateValue | undefined;
+
+export type Rendered =
+  | { readonly kind: 'text'; readonly text: string }
+  /** A name that has no value here; `{{#if}}` alone may ask for such a one. */
+  | { readonly kind: 'missing'; readonly name: string }
+  /** A clause: what cannot be done. */
+  | { readonly kind: 'cannot'; readonly why: string };
+
+/** A checked template. It inserts, chooses and repeats; it can do nothing else. */
+export interface Template {
+  readonly text: string;
+  /** Every name that it mentions, lists and their members (`list[].name`) included. */
+  readonly names: ReadonlySet<string>;
+  readonly nodes: readonly TemplateNode[];
+  /** `escape` is the target syntax's, applied to each inserted value and to nothing else. */
+  render(names: NameLookup, escape: (value: string) => string): Rendered;
+}
+
+export type TemplateNode =
+  | { readonly kind: 'text'; readonly text: string }
+  | { readonly kind: 'insert'; readonly name: string }
+  /** The pre-shared key of a Wi-Fi network. */
+  | { readonly kind: 'psk'; readonly password: string; readonly ssid: string }
+  | {
+      readonly kind: 'if';
+      readonly name: string;
+      readonly then: readonly TemplateNode[];
+      readonly otherwise: readonly TemplateNode[];
+    }
+  | {
+      readonly kind: 'each';
+      readonly name: string;
+      readonly body: readonly TemplateNode[];
+      readonly otherwise: readonly TemplateNode[];
+    };
