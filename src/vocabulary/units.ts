@@ -121,17 +121,21 @@ function meantUnits(unit: string, { units, meant }: MeasureUnits): readonly stri
   const lower = unit.toLowerCase();
   if (Object.hasOwn(meant, lower)) return meant[lower] ?? [];
   const folded = Object.keys(units).filter((known) => known.toLowerCase() === lower);
-  return folded.length > 0 ? folded : nearestNames(unit, Object.keys(units)).slice(0, 1);
+  if (folded.length > 0) return folded;
+  // Two letters are near to everything.
+  return unit.length < 3 ? [] : nearestNames(unit, Object.keys(units)).slice(0, 1);
 }
 
 function oneOf(names: readonly string[]): string {
   return names.length > 1 ? `one of ${names.join(', ')}` : (names[0] ?? '');
 }
 
-/** Decimal digits times a whole factor, rounded once at most: 1.005 s is 1005 ms, not 1004.9999999999999. */
+/** Decimal digits times a whole factor, rounded once: 1.005 s is 1005 ms, not 1004.9999999999999. */
 function exact(digits: string, factor: number): number {
   const [whole = '', fraction = ''] = digits.split('.');
-  return Number(BigInt(whole + fraction) * BigInt(factor)) / 10 ** fraction.length;
+  const product = String(BigInt(whole + fraction) * BigInt(factor)).padStart(fraction.length + 1, '0');
+  const point = product.length - fraction.length;
+  return Number(`${product.slice(0, point)}.${product.slice(point)}`);
 }
 
 /**
@@ -142,9 +146,10 @@ export function parseQuantity(text: string, measure: Measure): Quantity {
   const about = measures[measure];
   const bad = (why: string, wayOut: string): Quantity => ({ kind: 'bad', why, wayOut });
   const match = /^\s*([+-]?)([0-9]{1,15}(?:\.[0-9]{1,9})?|\.[0-9]{1,9})\s*(\S.{0,40})?\s*$/u.exec(text);
+  if (/^\s*[+-]?[0-9]{1,15},[0-9]{1,9}(?![0-9,.])/.test(text)) {
+    return bad('a decimal comma cannot be read', `Write ${text.trim().replace(',', '.')}.`);
+  }
   if (match === null) {
-    const comma = /^\s*[+-]?[0-9]{1,15},[0-9]{1,9}(?![0-9,])/.test(text);
-    if (comma) return bad('a decimal comma cannot be read', `Write ${text.trim().replace(',', '.')}.`);
     return bad(`${JSON.stringify(text)} is not ${about.called}`, `Write a number and a unit, as in ${about.example}.`);
   }
   const [, sign = '', digits = '', written] = match;
@@ -189,8 +194,8 @@ export function printQuantity(amount: number, measure: Measure): string {
   return `${best.number} ${best.unit}`;
 }
 
-/** Of at most nine decimals, and without an exponent. */
+/** The shortest decimal text that is this number, without an exponent where it can be. */
 function plain(number: number): string {
-  const text = number.toFixed(9);
-  return text.replace(/\.?0+$/, '');
+  const text = String(number);
+  return text.includes('e') ? number.toFixed(9).replace(/\.?0+$/, '') : text;
 }

@@ -77,7 +77,7 @@ function split(schemas) {
     for (const [name, part] of Object.entries($defs))
       parts.set(idOf(index, name), { $id: idOf(index, name), ...refer(part, index) });
   });
-  return [...parts.values(), ...schemas.map(({ $defs: _, ...schema }, index) => refer(schema, index))];
+  return [...parts.values(), ...schemas.map((schema, index) => refer({ ...schema, $defs: undefined }, index))];
 }
 
 /** The code of one module, in ES syntax, that exports a validator for each kind of file. */

@@ -1,9 +1,8 @@
 import { Type } from '@sinclair/typebox';
 import type { Static } from '@sinclair/typebox';
-import { flag, formatOne, named, namePattern, number, part, text, texts, whole } from './kinds.ts';
+import { flag, formatOne, named, namePattern, number, optional, part, text, texts, whole } from './kinds.ts';
 
 const closed = { additionalProperties: false } as const;
-const optional = Type.Optional;
 
 const FirmwareFileShape = Type.Object(
   {

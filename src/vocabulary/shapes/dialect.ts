@@ -1,9 +1,21 @@
 import { Type } from '@sinclair/typebox';
 import type { Static } from '@sinclair/typebox';
-import { flag, formatOne, named, namePattern, number, part, text, textOrTexts, texts, whole, word } from './kinds.ts';
+import {
+  flag,
+  formatOne,
+  named,
+  namePattern,
+  number,
+  optional,
+  part,
+  text,
+  textOrTexts,
+  texts,
+  whole,
+  word,
+} from './kinds.ts';
 
 const closed = { additionalProperties: false } as const;
-const optional = Type.Optional;
 
 const StyleShape = Type.Object(
   {

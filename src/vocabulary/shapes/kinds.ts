@@ -1,5 +1,5 @@
 import { Type } from '@sinclair/typebox';
-import type { SchemaOptions, TUnsafe } from '@sinclair/typebox';
+import type { SchemaOptions, TSchema, TUnsafe } from '@sinclair/typebox';
 
 /**
  * Building blocks of the shapes. No `anyOf`/`oneOf`: a place that takes several kinds lists them in `type`, so that
@@ -33,6 +33,9 @@ export const textOrTexts = (description: string, options: SchemaOptions = {}): T
     description,
     ...options,
   });
+
+/** A member that may be left out. */
+export const optional = <T extends TSchema>(schema: T): ReturnType<typeof Type.Optional<T>> => Type.Optional(schema);
 
 /** A mapping whose keys are the person's own names. */
 export const named = <T>(

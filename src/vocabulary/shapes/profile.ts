@@ -1,12 +1,11 @@
 import { Type } from '@sinclair/typebox';
-import type { Static } from '@sinclair/typebox';
+import type { Static, TObject } from '@sinclair/typebox';
 import { positions } from '../positions.ts';
 import { NumberingShape } from './dialect.ts';
 import type { NumberingWritten } from './dialect.ts';
-import { flag, formatOne, named, part, text, textOrTexts, texts, whole, word } from './kinds.ts';
+import { flag, formatOne, named, optional, part, text, textOrTexts, texts, whole, word } from './kinds.ts';
 
 const closed = { additionalProperties: false } as const;
-const optional = Type.Optional;
 
 /** A reference to one control in a profile. */
 export type ControlWritten = string | { readonly label: string };
@@ -199,10 +198,8 @@ export const profileParts = {
   }),
 } as const;
 
-const ProfileCommon = Type.Object({ ...profileMembers });
-
 /** A profile or house as read: the fixed members typed, the settings sections by the registry. */
-export type LayerWritten = Static<typeof ProfileCommon> & {
+export type LayerWritten = Static<TObject<typeof profileMembers>> & {
   readonly profile?: string;
   readonly house?: string;
 };
