@@ -35,7 +35,7 @@ export const textOrTexts = (description: string, options: SchemaOptions = {}): T
   });
 
 /** A member that may be left out. */
-export const optional = <T extends TSchema>(schema: T): ReturnType<typeof Type.Optional<T>> => Type.Optional(schema);
+export const optional = <T extends TSchema>(schema: T) => Type.Optional(schema);
 
 /** A mapping whose keys are the person's own names. */
 export const named = <T>(
