@@ -39,7 +39,7 @@ const SystemShape = Type.Object(
     'names-are-ids': optional(flag('File names identify games: never rename.')),
     discs: optional(flag('A game may have several discs.')),
     'frame-rate': optional(number('Frames a second.', { exclusiveMinimum: 0 })),
-    firmware: optional(Type.Array(FirmwareShape)),
+    firmware: optional(Type.Array(FirmwareShape, { description: 'Firmware that its cores look for.' })),
   },
   { ...closed, description: 'One game system.' },
 );
@@ -68,7 +68,7 @@ const CoreShape = Type.Object(
           'own-writer': optional(flag('It writes saves itself, whatever write-save-every says.')),
           format: optional(text('Save format; cores of one format read each other’s saves.')),
         },
-        closed,
+        { ...closed, description: 'How it keeps saves.' },
       ),
     ),
   },

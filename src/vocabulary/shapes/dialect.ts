@@ -1,5 +1,6 @@
 import { Type } from '@sinclair/typebox';
-import type { Static } from '@sinclair/typebox';
+import type { Static, TObject } from '@sinclair/typebox';
+import { printedNames, templateNames } from '../template-names.ts';
 import {
   flag,
   formatOne,
@@ -15,6 +16,7 @@ import {
   word,
 } from './kinds.ts';
 
+const { common, item, control, saves } = templateNames;
 const closed = { additionalProperties: false } as const;
 
 const StyleShape = Type.Object(
@@ -42,7 +44,9 @@ const StyleShape = Type.Object(
 
 const FileShape = Type.Object(
   {
-    path: text('Path template: `{{root}}/play.conf`.', { examples: ['{{root}}/play.conf'] }),
+    path: text(`Template of the path. Names: ${printedNames(common)}; with each: also ${printedNames(item)}.`, {
+      examples: ['{{root}}/play.conf', '{{root}}/systems/{{system.folder}}.conf'],
+    }),
     syntax: word(
       ['pairs', 'ini', 'xml', 'json', 'toml', 'yaml', 'properties', 'lines', 'template'],
       'The file format.',
@@ -96,9 +100,9 @@ const ControlsShape = Type.Object(
       word(['global', 'each', 'none'], 'One hold control for all; written into every chord; or no hold at all.'),
     ),
     fires: optional(word(['press', 'release'], 'When a hotkey fires.')),
-    button: optional(text('Template of a button.', { examples: ['{{index}}'] })),
-    axis: optional(text('Template of an axis side.', { examples: ['{{axis}}{{side}}'] })),
-    hat: optional(text('Template of a hat direction.')),
+    button: optional(text(`Template of a button. Names: ${printedNames(control)}.`, { examples: ['{{index}}'] })),
+    axis: optional(text('Template of one side of an axis; names as for button.', { examples: ['{{axis}}{{side}}'] })),
+    hat: optional(text('Template of a direction of a hat; names as for button.')),
     nothing: optional(text('What stands for no control; without it the key is removed.')),
     chord: optional(
       Type.Object(
@@ -106,7 +110,7 @@ const ControlsShape = Type.Object(
           join: text('What joins the controls of a chord.'),
           order: optional(word(['pressed', 'sorted', 'hold-first', 'hold-last'], 'Order of the controls.')),
         },
-        closed,
+        { ...closed, description: 'How several controls in one value are written.' },
       ),
     ),
     device: optional(text('The input whose controls are numbered, where a device has several.')),
@@ -135,7 +139,7 @@ const keyMap = (inner: Readonly<Record<string, unknown>>): Readonly<Record<strin
 
 const KeyShape = Type.Unsafe<KeyWritten>({
   ...keyMap({ $ref: '#/$defs/key-by-kind' }),
-  description: 'The key, in the path language of the file; or a map by `while` or by kind of control.',
+  description: `The key, in the path language of the file; or a map by \`while\` or by kind of control. Names: ${printedNames(common, ['option.name'])}.`,
   examples: ['keep-place', '[clock] zone', '/screen/smooth'],
 });
 
@@ -229,7 +233,11 @@ const CodecMembers = {
   chord: optional(part<Static<typeof ChordCodec>>('codec-chord')),
   list: optional(part<Static<typeof ListCodec>>('codec-list')),
   members: optional(part<Static<typeof MembersCodec>>('codec-members')),
-  text: optional(text('Template of the text, mostly `{{value}}`.', { examples: ['{{value}}', '{{core.id}}'] })),
+  text: optional(
+    text(`Template of the text, mostly {{value}}. Names: ${printedNames(['value', 'option.name'], common)}.`, {
+      examples: ['{{value}}', '{{core.id}}'],
+    }),
+  ),
   as: optional(
     word(
       ['string', 'number', 'boolean'],
@@ -271,6 +279,9 @@ const EntryShape = Type.Object(
   { ...closed, description: 'How one setting is spelled.' },
 );
 
+/** The codecs of an entry; exactly one is given. `as` is no codec. */
+export type CodecsWritten = Omit<Static<TObject<typeof CodecMembers>>, 'as'>;
+export type NumberWritten = NonNullable<CodecsWritten['number']>;
 export type EntryWritten = Static<typeof EntryShape>;
 export type WriteWritten = Static<typeof WriteShape>;
 
@@ -283,18 +294,18 @@ type WhenWritten = Static<typeof WhenShape>;
 const SaveShape = Type.Object(
   {
     when: optional(part<WhenWritten>('when')),
-    folder: text('Folder template.'),
-    name: text('File name template.'),
+    folder: text(`Template of the folder. Names: ${printedNames(common, saves)}.`),
+    name: text('Template of the file name; names as for folder.'),
   },
   closed,
 );
 const StateShape = Type.Object(
   {
     when: optional(part<WhenWritten>('when')),
-    folder: text('Folder template.'),
-    name: text('File name template.'),
+    folder: text(`Template of the folder. Names: ${printedNames(common, saves)}.`),
+    name: text('Template of the file name; names as for folder.'),
     slots: optional(text('Range of slots, `0..9`.')),
-    picture: optional(text('Name template of the picture beside it.')),
+    picture: optional(text('Template of the name of the picture beside it; {{name}} is the state’s own name.')),
   },
   closed,
 );
@@ -385,7 +396,10 @@ export const DialectShape = Type.Object(
       description: 'player, menu, shelf or system; or several.',
     }),
     detect: optional(
-      Type.Object({ file: text('File template.'), pattern: text('Pattern whose first group is the version.') }, closed),
+      Type.Object(
+        { file: text('File template.'), pattern: text('Pattern whose first group is the version.') },
+        { ...closed, description: 'How the version is read off a card.' },
+      ),
     ),
     process: optional(text('Name of the process that rewrites its files on exit.')),
     files: named<FileWritten>(part('file'), 'The files, by an id of your own.'),

@@ -93,7 +93,7 @@ const DeviceShape = Type.Object(
           height: whole('Pixels.', { minimum: 1 }),
           diagonal: optional(text('With unit.', { examples: ['3.1 in'] })),
         },
-        closed,
+        { ...closed, description: 'The screen of the device.' },
       ),
     ),
     wifi: optional(word(['none', 'adapter', 'built-in'], 'Wi-Fi.')),
