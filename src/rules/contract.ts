@@ -2,16 +2,8 @@ import type { KeyLookup, Lens } from '../dialect/contract.ts';
 import type { Code } from '../diagnostics/catalogue.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 import type { Compiled } from '../model/compiled.ts';
-import type { CardPath } from '../model/paths.ts';
+import type { CardFacts } from '../model/card.ts';
 import type { Resolved } from '../model/resolved.ts';
-
-/** What is known of a card that was given with --card. */
-export interface CardFacts {
-  /** Games by system: files with one of the system's endings in its folder. */
-  readonly games: ReadonlyMap<string, number>;
-  /** Whether a file is there; names fold case, as a card's do. */
-  has(path: CardPath): boolean;
-}
 
 /** All that a rule may look at: one device, compiled. Rules read; they never change anything. */
 export interface RuleInput {

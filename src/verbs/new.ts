@@ -1,7 +1,7 @@
 import { encodeText } from '../text/encoding.ts';
 import { flag, text } from './contract.ts';
 import type { VerbRun } from './contract.ts';
-import { openWorkspace } from './workspace.ts';
+import { openProject } from '../pipeline.ts';
 import { starterHouse, starterProfile } from './starter.ts';
 
 /** Writes what is not there yet; never replaces a file. */
@@ -16,7 +16,7 @@ export const run: VerbRun = (shell, args, options) => {
     shell.say("thumbwright: a house's name has small letters, digits and hyphens.\n");
     return 2;
   }
-  const workspace = openWorkspace(shell);
+  const workspace = openProject(shell.files, shell.here).value;
   const { files } = shell;
   const folder = files.join(workspace?.root ?? shell.here, 'profiles');
   const wanted = [

@@ -3,6 +3,7 @@
 import { build } from 'esbuild';
 import { createHash } from 'node:crypto';
 import { chmodSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { guidesPlugin } from './guides.mjs';
 import { pagesPlugin } from './pages.mjs';
 import { validatorsPlugin } from './validators.mjs';
 
@@ -21,7 +22,7 @@ const common = {
   legalComments: 'none',
   loader: { '.md': 'text', '.hbs': 'text', '.sh': 'text' },
   define: { THUMBWRIGHT_VERSION: JSON.stringify(version) },
-  plugins: [validatorsPlugin(), pagesPlugin()],
+  plugins: [validatorsPlugin(), pagesPlugin(), guidesPlugin()],
   metafile: true,
   logLevel: 'warning',
 };

@@ -1,6 +1,7 @@
 // Runs one TypeScript script of this repository: Node 20 cannot, and a bundler is here already.
 // Usage: node test/tools/run.mjs SCRIPT.ts [ARGUMENT ...]
 import { build } from 'esbuild';
+import { guidesPlugin } from './guides.mjs';
 import { pagesPlugin } from './pages.mjs';
 import { validatorsPlugin } from './validators.mjs';
 import { mkdtempSync, rmSync } from 'node:fs';
@@ -25,7 +26,7 @@ await build({
   target: 'node20',
   packages: 'external',
   loader: { '.md': 'text', '.hbs': 'text' },
-  plugins: [pagesPlugin(), validatorsPlugin()],
+  plugins: [guidesPlugin(), pagesPlugin(), validatorsPlugin()],
   logLevel: 'warning',
 });
 process.argv = [process.argv[0], script, ...rest];

@@ -1,10 +1,11 @@
 import { defineConfig } from 'vitest/config';
+import { guidesVitePlugin } from './guides.mjs';
 import { pagesVitePlugin } from './pages.mjs';
 import { validatorsVitePlugin } from './validators.mjs';
 
 export default defineConfig({
   root: new URL('../..', import.meta.url).pathname,
-  plugins: [pagesVitePlugin(), validatorsVitePlugin()],
+  plugins: [guidesVitePlugin(), pagesVitePlugin(), validatorsVitePlugin()],
   test: {
     include: ['test/**/*.test.ts'],
     testTimeout: 120_000,

@@ -1,0 +1,316 @@
+import { cardFacts } from './1-load/card-facts.ts';
+import { stockFile, loadCatalog, loadDialect } from './1-load/load-dialect.ts';
+import type { LoadedDialect } from './1-load/load-dialect.ts';
+import { readSource } from './1-load/find-file.ts';
+import { kindOf } from './1-load/file-kind.ts';
+import { loadLayers } from './1-load/load-layers.ts';
+import type { Layer } from './1-load/load-layers.ts';
+import { printLock, readLock } from './1-load/lock.ts';
+import type { Pins } from './1-load/lock.ts';
+import { readShelf } from './1-load/shelf.ts';
+import type { Shelf } from './1-load/shelf.ts';
+import { findWorkspace, isInside, shownName } from './1-load/workspace.ts';
+import type { Workspace } from './1-load/workspace.ts';
+import { mergeFacts } from './2-resolve/merge-facts.ts';
+import { instanceEntries } from './2-resolve/read-instances.ts';
+import { resolve } from './2-resolve/resolve.ts';
+import { compile } from './3-compile/compile.ts';
+import { buildFiles, styleOf } from './4-plan/build-files.ts';
+import { checkDialect } from './dialect/check-dialect.ts';
+import type { Context, KeyLookup, Lens } from './dialect/contract.ts';
+import { makeLens } from './dialect/make-lens.ts';
+import type { Finding, Outcome } from './diagnostics/finding.ts';
+import type { Files } from './files/contract.ts';
+import type { Built } from './model/compiled.ts';
+import type { CatalogDocument, DialectDocument } from './model/document.ts';
+import { splitCardPath } from './model/paths.ts';
+import type { CardPath, HostPath } from './model/paths.ts';
+import type { Instance, Resolved } from './model/resolved.ts';
+import { applyAllowances } from './rules/allowances.ts';
+import type { RuleInput } from './rules/contract.ts';
+import { rules } from './rules/list.ts';
+import type { Tree } from './syntax/contract.ts';
+import { syntaxes } from './syntax/registry.ts';
+import type { SourceText } from './text/source-text.ts';
+
+/** One workspace, opened once: its dialects and catalogs are read once for all profiles. */
+export interface Project {
+  readonly files: Files;
+  readonly workspace: Workspace;
+  readonly root: HostPath;
+  /** The folder of the profiles. */
+  readonly profiles: HostPath;
+  readonly lockPath: HostPath;
+  readonly pins: Pins;
+  readonly dialectShelf: Shelf;
+  readonly catalogShelf: Shelf;
+  readonly dialects: Map<string, Outcome<LoadedDialect | undefined>>;
+  readonly catalogs: Map<string, Outcome<CatalogDocument | undefined>>;
+  /** Findings of a dialect by itself, by its path, once for all profiles. */
+  readonly checkedDialects: Map<DialectDocument, readonly Finding[]>;
+  /** The file behind each text of the person's own, for mends. */
+  readonly hosts: Map<string, HostPath>;
+}
+
+/** `--card`: one folder with a folder for each part (or for a single part), or a folder for each. */
+export interface CardFolders {
+  readonly whole: HostPath | undefined;
+  readonly parts: ReadonlyMap<string, HostPath>;
+}
+
+export interface RunOptions {
+  readonly card: CardFolders | undefined;
+  /** Ignore the pins of the lock file. */
+  readonly newest: boolean;
+}
+
+/** What became of one profile. `built` is undefined when it could not be compiled at all. */
+export interface ProfileRun {
+  readonly name: string;
+  readonly findings: readonly Finding[];
+  readonly built: Built | undefined;
+  /** Dialect versions taken, by the reference as written. */
+  readonly pins: Pins;
+}
+
+/** Undefined without findings: there is no workspace here. */
+export function openProject(files: Files, here: HostPath): Outcome<Project | undefined> {
+  const workspace = findWorkspace(files, here);
+  if (workspace === undefined) return { value: undefined, findings: [] };
+  const lockPath = files.join(workspace.base.folder, '.thumbwright', 'lock.yaml');
+  const lockText = files.kind(lockPath) === undefined ? undefined : readSource(files, lockPath, '.thumbwright/lock.yaml');
+  const lock = lockText?.value === undefined ? undefined : readLock(lockText.value);
+  const dialectShelf = readShelf(files, workspace, 'dialect');
+  const findings = [...(lockText?.findings ?? []), ...(lock?.findings ?? []), ...dialectShelf.findings];
+  return {
+    value: {
+      files,
+      workspace,
+      root: workspace.base.folder,
+      profiles: workspace.profiles,
+      lockPath,
+      pins: lock?.value ?? new Map(),
+      dialectShelf,
+      catalogShelf: readShelf(files, workspace, 'catalog'),
+      dialects: new Map(),
+      catalogs: new Map(),
+      checkedDialects: new Map(),
+      hosts: new Map(),
+    },
+    findings,
+  };
+}
+
+/** The workspace's profiles: files of the profiles folder whose first key is `profile`, by file name. */
+export function profilePaths(project: Project): readonly { readonly name: string; readonly path: HostPath }[] {
+  const { files, profiles, workspace } = project;
+  return (files.list(profiles) ?? []).flatMap((entry) => {
+    if (entry.kind === 'folder' || !/\.ya?ml$/i.test(entry.name)) return [];
+    const path = files.join(profiles, entry.name);
+    if (!isInside(files, workspace.base, path)) return [];
+    const name = entry.name.replace(/\.ya?ml$/i, '');
+    const source = readSource(files, path, shownName(workspace.base, path)).value;
+    // What cannot be told for anything else may be a profile with a misspelt first key: better a finding than silence.
+    const kind = source === undefined ? 'profile' : kindOf(source.text);
+    return kind === undefined || kind === 'profile' ? [{ name, path }] : [];
+  });
+}
+
+/** The file behind a text that was read, where it is the person's own. */
+export function hostOf(project: Project, source: SourceText): HostPath | undefined {
+  const known = project.hosts.get(source.name);
+  if (known !== undefined) return known;
+  const { files, workspace } = project;
+  if (source.name.startsWith('package:') || source.name.includes(':')) return undefined;
+  const path = files.join(workspace.base.folder, ...source.name.split('/'));
+  return files.kind(path) === undefined || !isInside(files, workspace.base, path) ? undefined : path;
+}
+
+/** Findings that several profiles share (of a house, a dialect) once. */
+export function withoutTwins(findings: readonly Finding[]): readonly Finding[] {
+  const seen = new Set<string>();
+  return findings.filter((finding) => {
+    const key = [finding.code, finding.place?.source.name, finding.place?.span.start, finding.detail].join('\n');
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}
+
+/** The lock file's path and text when the runs took other versions than it says. */
+export function projectLock(project: Project, runs: readonly ProfileRun[]): { readonly path: HostPath; readonly text: string } | undefined {
+  const pins = new Map(project.pins);
+  for (const run of runs) for (const [reference, pin] of run.pins) pins.set(reference, pin);
+  return { path: project.lockPath, text: printLock(pins) };
+}
+
+/** Loads, resolves, compiles, checks and lays out one profile, in memory. Nothing is written. */
+export function runProfile(project: Project, path: HostPath, options: RunOptions): ProfileRun {
+  const { files, workspace } = project;
+  const shown = shownName(workspace.base, path);
+  const name = shown.replace(/^.*\//, '').replace(/\.ya?ml$/i, '');
+  const loaded = loadLayers(files, workspace, path);
+  if (loaded.value === undefined) return { name, findings: loaded.findings, built: undefined, pins: new Map() };
+  const layers = loaded.value;
+  const documents = layers.map((layer) => layer.document);
+  for (const layer of layers) project.hosts.set(layer.document.source.name, layer.path);
+  const facts = mergeFacts(documents);
+  const findings: Finding[] = [...loaded.findings];
+
+  const dialects = new Map<string, LoadedDialect>();
+  const pins = new Map<string, { readonly version: string; readonly sha256: string }>();
+  for (const entry of instanceEntries(facts)) {
+    const at = [...entry.path, 'dialect'];
+    const layer = layerOf(layers, facts.document(at)) ?? layers.at(-1);
+    if (layer === undefined) continue;
+    const dialect = takeDialect(project, { written: entry.written.dialect, place: facts.place(at), layer }, options.newest);
+    findings.push(...dialect.findings);
+    if (dialect.value === undefined) continue;
+    dialects.set(entry.name, dialect.value);
+    if (!/\.ya?ml$/i.test(entry.written.dialect)) pins.set(entry.written.dialect, { version: dialect.value.document.data.version, sha256: dialect.value.sha256 });
+    findings.push(...dialectFindings(project, dialect.value));
+  }
+  const catalog = takeCatalog(project, layers, facts.catalog, facts);
+  findings.push(...catalog.findings);
+
+  const resolved = resolve({
+    layers: documents,
+    facts,
+    dialects: new Map([...dialects].map(([instance, dialect]) => [instance, dialect.document])),
+    catalog: catalog.value,
+  });
+  findings.push(...resolved.findings);
+  const lenses = new Map<string, Lens>();
+  for (const instance of resolved.value.instances) {
+    const dialect = dialects.get(instance.name);
+    if (dialect === undefined) continue;
+    const lens = makeLens(contextOf(resolved.value, instance, dialect), syntaxes);
+    findings.push(...lens.findings);
+    lenses.set(instance.name, lens.value);
+  }
+  const compiled = compile(resolved.value, lenses);
+  findings.push(...compiled.findings);
+  const base = baseOf(project, resolved.value, dialects, options.card);
+  const built = buildFiles(compiled.value, base, syntaxes);
+  findings.push(...built.findings);
+
+  const input: RuleInput = {
+    resolved: resolved.value,
+    compiled: compiled.value,
+    lens: (instance) => lenses.get(instance),
+    look: lookup(resolved.value, compiled.value.edits, base),
+    card: options.card === undefined ? undefined : cardFacts(files, resolved.value, (part) => partFolder(files, options.card, part)),
+  };
+  for (const rule of rules) findings.push(...rule.check(input));
+  const told = applyAllowances(withoutTwins(findings), resolved.value.allow);
+  return {
+    name: resolved.value.device.id,
+    findings: told,
+    built: { compiled: compiled.value, files: built.value, findings: told },
+    pins,
+  };
+}
+
+function layerOf(layers: readonly Layer[], document: Layer['document']): Layer | undefined {
+  return layers.find((layer) => layer.document === document);
+}
+
+function takeDialect(project: Project, reference: { readonly written: string; readonly place: Finding['place'] & object; readonly layer: Layer }, newest: boolean): Outcome<LoadedDialect | undefined> {
+  const pinned = newest ? undefined : project.pins.get(reference.written)?.version;
+  const key = `${reference.layer.path}\n${reference.written}\n${String(newest)}`;
+  const known = project.dialects.get(key);
+  // A finding belongs to the place that asked, so that only what loaded well is shared.
+  if (known?.value !== undefined) return { value: known.value, findings: [] };
+  const loaded = loadDialect(project.files, project.dialectShelf, reference, pinned);
+  project.dialects.set(key, loaded);
+  return loaded;
+}
+
+function dialectFindings(project: Project, dialect: LoadedDialect): readonly Finding[] {
+  const known = project.checkedDialects.get(dialect.document);
+  if (known !== undefined) return known;
+  const findings = checkDialect(dialect.document, dialect.templates, syntaxes);
+  project.checkedDialects.set(dialect.document, findings);
+  return findings;
+}
+
+function takeCatalog(project: Project, layers: readonly Layer[], written: string | undefined, facts: ReturnType<typeof mergeFacts>): Outcome<CatalogDocument | undefined> {
+  if (written === undefined) return { value: undefined, findings: [] };
+  const layer = layerOf(layers, facts.document(['catalog'])) ?? layers.at(-1);
+  if (layer === undefined) return { value: undefined, findings: [] };
+  const key = `${layer.path}\n${written}`;
+  const known = project.catalogs.get(key);
+  if (known?.value !== undefined) return { value: known.value, findings: [] };
+  const loaded = loadCatalog(project.files, project.catalogShelf, { written, place: facts.place(['catalog']), layer });
+  project.catalogs.set(key, loaded);
+  return loaded;
+}
+
+function contextOf(resolved: Resolved, instance: Instance, dialect: LoadedDialect): Context {
+  return {
+    dialect: dialect.document,
+    templates: dialect.templates,
+    device: { id: resolved.device.id, name: resolved.device.name },
+    instance: instance.name,
+    root: instance.root,
+    version: instance.version,
+    parts: resolved.device.parts,
+    controls: resolved.device.controls,
+    numbering: instance.numbering,
+    hold: resolved.holds.get(instance.name),
+    catalog: resolved.catalog?.data,
+    bits: instance.bits,
+    instances: new Map(resolved.instances.map((other) => [other.name, { dialect: other.dialect.data.dialect, bits: other.bits }])),
+  };
+}
+
+/** The folder of a part: its own, or the part's folder below the whole card, or that folder itself for a card of one part. */
+function partFolder(files: Files, card: CardFolders | undefined, part: string): HostPath | undefined {
+  const own = card?.parts.get(part);
+  if (own !== undefined) return own;
+  if (card?.whole === undefined) return undefined;
+  const below = files.join(card.whole, part);
+  return files.kind(below) === 'folder' ? below : card.whole;
+}
+
+/** What stands before us: the card's own files where one is given, else the dialect's stock tree of the exact version. */
+function baseOf(project: Project, resolved: Resolved, dialects: ReadonlyMap<string, LoadedDialect>, card: CardFolders | undefined): (path: CardPath) => SourceText | undefined {
+  const { files } = project;
+  const known = new Map<CardPath, SourceText | undefined>();
+  const read = (path: CardPath): SourceText | undefined => {
+    const { part, path: inPart } = splitCardPath(path);
+    if (card !== undefined) {
+      const folder = partFolder(files, card, part);
+      if (folder === undefined) return undefined;
+      const host = files.join(folder, ...inPart.split('/'));
+      const inside = isInside(files, { folder, real: files.real(folder) ?? folder, label: '' }, host);
+      return inside ? readSource(files, host, path).value : undefined;
+    }
+    for (const instance of resolved.instances) {
+      const dialect = dialects.get(instance.name);
+      const prefix = instance.root.endsWith(':') ? instance.root : `${instance.root}/`;
+      if (dialect === undefined || instance.version === undefined || !path.startsWith(prefix)) continue;
+      const stock = stockFile(files, dialect, instance.version, path.slice(prefix.length));
+      if (stock !== undefined) return stock;
+    }
+    return undefined;
+  };
+  return (path) => {
+    if (!known.has(path)) known.set(path, read(path));
+    return known.get(path);
+  };
+}
+
+/** Reads keys of the base files that this build touches, each parsed once. */
+function lookup(resolved: Resolved, edits: readonly { readonly instance: string; readonly file: string; readonly path: CardPath }[], base: (path: CardPath) => SourceText | undefined): KeyLookup {
+  const trees = new Map<CardPath, Tree | undefined>();
+  return (path, key) => {
+    if (!trees.has(path)) {
+      const edit = edits.find((e) => e.path === path);
+      const spec = resolved.instances.find((i) => i.name === edit?.instance)?.dialect.data.files[edit?.file ?? ''];
+      const source = base(path);
+      trees.set(path, spec === undefined || source === undefined ? undefined : syntaxes[spec.syntax].parse(source, styleOf(spec.style)).tree);
+    }
+    return trees.get(path)?.get(key);
+  };
+}
