@@ -25,7 +25,7 @@ function isCommentLine(text: string, at: number): boolean {
 }
 
 /** The start of the comment lines right above a line, or that line itself. */
-function attachedStart(text: string, lineStart: number): number {
+export function attachedStart(text: string, lineStart: number): number {
   let at = lineStart;
   for (let up = previousLine(text, at); up !== undefined && isCommentLine(text, up); up = previousLine(text, at))
     at = up;

@@ -3,7 +3,7 @@ import type { TextEdit } from '../../text/text-edit.ts';
 import { insertItems, removeItems } from '../shared/comma-items.ts';
 import { printDottedPath, tomlPaths } from '../shared/dotted-path.ts';
 import { LinePlan, lineEndAfter, lineStartBefore } from '../shared/line-plan.ts';
-import { endOfSection, isBlankLine, nextLine, previousLine, rootGap } from './toml-gaps.ts';
+import { attachedStart, endOfSection, isBlankLine, nextLine, previousLine, rootGap } from './toml-gaps.ts';
 import type { TomlArray, TomlEntry, TomlInline, TomlNode, TomlSection, TomlTable } from './toml-model.ts';
 import type { TomlTree } from './toml-tree.ts';
 
@@ -153,9 +153,10 @@ export class TomlPlan {
           this.#lines.cut({ start: blank ? before : start, end });
           return;
         }
-      } else if (section.entries.length === 1 && end < section.limit && isBlankLine(text, end)) {
+      } else if (this.#sections.length > 1 && section.entries.length === 1 && end < section.limit && isBlankLine(text, end)) {
         const start = lineStartBefore(text, first.span.start);
-        if (text.slice(0, start).trim() === '' && section.limit === nextLine(text, end)) {
+        const below = attachedStart(text, lineStartBefore(text, section.limit));
+        if (/^[\s\ufeff]*$/.test(text.slice(0, start)) && below === nextLine(text, end)) {
           this.#lines.cut({ start, end: nextLine(text, end) });
           return;
         }
@@ -174,7 +175,9 @@ export class TomlPlan {
       if (text.slice(at, lineStartBefore(text, entry.span.start)).includes('#')) return true;
       at = lineEndAfter(text, entry.span.end);
     }
-    return end < text.length && /[ \t]*#/y.test(text.slice(end, nextLine(text, end)));
+    if (end >= text.length || !/[ \t]*#/y.test(text.slice(end, nextLine(text, end)))) return false;
+    // Comments that lead up to the next header are that one's.
+    return section.limit === text.length || attachedStart(text, lineStartBefore(text, section.limit)) > end;
   }
 
   #addToNewTable(below: TomlTable, names: readonly string[], value: string): void {

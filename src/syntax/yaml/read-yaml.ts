@@ -27,6 +27,16 @@ export type ReadYaml =
 
 /** Reads YAML 1.2 (core schema) into nodes that know their places. Aliases are resolved by reference. Never throws. */
 export function readYaml(text: string): ReadYaml {
+  if (!text.startsWith('\ufeff')) return readWithoutMark(text);
+  // The library takes a byte-order mark for a column of the first line.
+  const read = readWithoutMark(text.slice(1));
+  if (read.kind !== 'read') return { ...read, at: read.at + 1 };
+  const { root, rootAt, several } = read.document;
+  if (root !== undefined) shift(root, new Set());
+  return { kind: 'read', document: { root, rootAt: rootAt + 1, several } };
+}
+
+function readWithoutMark(text: string): ReadYaml {
   if (text.length > yamlSize) return { kind: 'too-large', at: 0 };
   const loneReturn = /\r(?!\n)/.exec(text);
   if (loneReturn !== null) {
@@ -75,7 +85,7 @@ function isEmptyRoot(contents: ParsedNode): boolean {
 function rootPlace(text: string, tokens: readonly CST.Token[]): number {
   const mark = tokens.find((token) => token.type === 'doc-end');
   const limit = mark?.offset ?? text.length;
-  let at = text.startsWith('\ufeff') ? 1 : 0;
+  let at = 0;
   let end = at;
   while (at < limit) {
     const next = lineEndAfter(text, at);
@@ -216,7 +226,7 @@ class Builder {
     const hole = holeOf(sep, colon) ?? { at: key.range[1], colon: false };
     // A key's own anchor counts; its value is read only for its name.
     const keyNode = this.node(key, item?.start);
-    const value = pair.value === null ? this.empty(hole.at) : this.node(pair.value, sep);
+    const value = atHole(pair.value === null ? this.empty(hole.at) : this.node(pair.value, sep), hole);
     const end = value.kind === 'scalar' && value.style === 'empty' ? Math.max(hole.at, key.range[1]) : value.span.end;
     const name = keyNode.kind === 'scalar' ? keyName(keyNode) : undefined;
     const made: YamlPair = { name, span: { start, end }, hole, value, index: map.pairs.length };
@@ -241,8 +251,9 @@ class Builder {
   #item(item: ParsedNode, token: Item | undefined, layout: 'block' | 'flow'): YamlItem {
     const start = token?.start ?? [];
     const dash = start.find((t) => t.type === 'seq-item-ind');
-    const value = this.node(item, start);
-    const hole = holeOf(start, dash) ?? { at: value.span.start, colon: true };
+    const node = this.node(item, start);
+    const hole = holeOf(start, dash) ?? { at: node.span.start, colon: true };
+    const value = atHole(node, hole);
     const first =
       layout === 'block'
         ? dash
@@ -271,6 +282,27 @@ const isFlow = (token: CST.Token | undefined): boolean => token?.type === 'flow-
 
 function keyName(key: YamlScalar): string {
   return key.style === 'empty' ? '' : key.text;
+}
+
+/** The library places a value that is not written anywhere up to the next token. */
+function atHole(node: YamlNode, hole: Hole): YamlNode {
+  const empty = node.kind === 'scalar' && node.style === 'empty';
+  return empty ? Object.assign(node, { span: { start: hole.at, end: hole.at } }) : node;
+}
+
+const later = (span: Span): Span => ({ start: span.start + 1, end: span.end + 1 });
+
+/** Moves all places of a node by the one character of a byte-order mark. */
+function shift(node: YamlNode, done: Set<YamlNode>): void {
+  if (done.has(node)) return;
+  done.add(node);
+  const tag = node.tag === undefined ? undefined : { ...node.tag, span: later(node.tag.span) };
+  Object.assign(node, { span: later(node.span), tag });
+  const places = node.kind === 'map' ? node.pairs : node.kind === 'seq' ? node.items : [];
+  for (const place of places) {
+    Object.assign(place, { span: later(place.span), hole: { ...place.hole, at: place.hole.at + 1 } });
+    shift(place.value, done);
+  }
 }
 
 /** After an indicator, and after tags and anchors on its line. */

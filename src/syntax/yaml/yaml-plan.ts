@@ -52,6 +52,7 @@ export class YamlPlan {
   readonly #seqs = new Map<YamlSeq, SeqChanges>();
   readonly #holes = new Map<YamlNode, { slot: YamlSlot; added: Growing }>();
   readonly #root = growing();
+  readonly #inserts: { at: number; depth: number; lines: readonly string[] }[] = [];
   readonly #spots = new Map<YamlNode, PrintSpot>();
   #layout: YamlLayout | undefined;
 
@@ -162,7 +163,8 @@ export class YamlPlan {
     let from = node.span.start;
     while (text[from - 1] === ' ' || text[from - 1] === '\t') from -= 1;
     this.#lines.replace({ span: { start: Math.max(from, slot.pair.hole.at), end: node.span.end }, text: '' });
-    this.#lines.insert(
+    this.#insert(
+      slot,
       lineEndAfter(text, node.span.end),
       printed.lines.map((line) => ' '.repeat(column) + line),
     );
@@ -276,7 +278,13 @@ export class YamlPlan {
       const plain = { flow: false, like: undefined, quotedKeys: false };
       this.#lines.insert(this.#tree.document.rootAt, this.#print(grown(this.#root), plain));
     }
+    // At one place, what belongs deeper stands first.
+    for (const { at, lines } of this.#inserts.sort((a, b) => b.depth - a.depth)) this.#lines.insert(at, lines);
     return this.#lines.finish();
+  }
+
+  #insert(slot: YamlSlot, at: number, lines: readonly string[]): void {
+    this.#inserts.push({ at, depth: depthOf(slot), lines });
   }
 
   /** A mapping that loses its last key goes with its own key, unless a comment stands in it. */
@@ -349,7 +357,7 @@ export class YamlPlan {
         this.#lines.cut({ start: lineStartBefore(text, next.span.start), end: lineEndAfter(text, next.span.end) });
       }
     }
-    if (indented.length > 0) this.#lines.insert(lineEndAfter(text, last.span.end), indented);
+    if (indented.length > 0) this.#insert(slot, lineEndAfter(text, last.span.end), indented);
   }
 
   #finishFlowMap(
@@ -416,8 +424,8 @@ export class YamlPlan {
     }
     if (indented.length === 0) return;
     const before = seq.items[after];
-    if (before !== undefined) this.#lines.insert(lineEndAfter(text, before.span.end), indented);
-    else if (ownFirst) this.#lines.insert(lineStartBefore(text, first.span.start), indented);
+    if (before !== undefined) this.#insert(slot, lineEndAfter(text, before.span.end), indented);
+    else if (ownFirst) this.#insert(slot, lineStartBefore(text, first.span.start), indented);
     else {
       const eol = lineEndNear(text, first.span.start, '\n');
       const block = indented.join(eol).trimStart() + eol + ' '.repeat(column);
@@ -430,7 +438,8 @@ export class YamlPlan {
     const lines = this.#print(grown(added), { flow: false, like: undefined, quotedKeys: false });
     if (slot.kind === 'pair') {
       const column = columnOf(text, slot.pair.span.start) + this.layout.step;
-      this.#lines.insert(
+      this.#insert(
+        slot,
         lineEndAfter(text, slot.pair.hole.at),
         lines.map((line) => ' '.repeat(column) + line),
       );
@@ -497,6 +506,12 @@ export class YamlPlan {
 function isFlowSlot(slot: YamlSlot): boolean {
   if (slot.kind === 'root') return false;
   return (slot.kind === 'pair' ? slot.map.layout : slot.seq.layout) !== 'block';
+}
+
+function depthOf(slot: YamlSlot): number {
+  let depth = 0;
+  for (let at = slot; at.kind !== 'root'; at = at.above) depth += 1;
+  return depth;
 }
 
 /** Whether only blanks stand before an offset on its line. */
