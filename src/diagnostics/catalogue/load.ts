@@ -40,4 +40,9 @@ export const loadCodes = {
   'bad-reference': { grade: 'error', summary: 'The reference cannot be understood' },
   'no-workspace': { grade: 'error', summary: 'There is no workspace here' },
   'bad-lock': { grade: 'error', summary: 'The lock file cannot be read' },
+  'unknown-event-code': { grade: 'error', summary: 'The kernel has no such code' },
+  'unknown-position': { grade: 'error', summary: 'No position has this name' },
+  'code-not-sent': { grade: 'error', summary: 'No input sends this code' },
+  'one-code-two-controls': { grade: 'error', summary: 'Two controls send one code' },
+  'one-label-two-controls': { grade: 'warning', summary: 'Two controls have one label' },
 } as const satisfies Record<string, CatalogueEntry>;
