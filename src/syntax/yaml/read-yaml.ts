@@ -47,6 +47,9 @@ function readWithoutMark(text: string): ReadYaml {
     };
   }
   const tokens = [...new Parser().parse(text)];
+  const twice = secondVersion(tokens);
+  if (twice !== undefined)
+    return { kind: 'bad', why: 'A document has one %YAML line, and this is a second', at: twice };
   const deep = tooDeep(tokens);
   if (deep !== undefined) return { kind: 'too-deep', at: deep };
   // Keys are compared here and not by the library, whose comparison takes quadratic time.
@@ -93,6 +96,18 @@ function rootPlace(text: string, tokens: readonly CST.Token[]): number {
     at = next;
   }
   return end;
+}
+
+/** A second `%YAML` line of one document (YAML 1.2.2, 6.8.1), which the library lets pass. */
+function secondVersion(tokens: readonly CST.Token[]): number | undefined {
+  let seen = false;
+  for (const token of tokens) {
+    if (token.type === 'document') seen = false;
+    if (token.type !== 'directive' || !token.source.startsWith('%YAML')) continue;
+    if (seen) return token.offset;
+    seen = true;
+  }
+  return undefined;
 }
 
 /** Where nesting first passes `yamlDepth`, found without recursion. */
@@ -181,17 +196,18 @@ class Builder {
 
   /** A block scalar's range takes in its last line end, and blank lines that only count with `+`. */
   #blockEnd(span: Span): number {
-    const text = this.#text;
-    const header = text.slice(span.start, lineEndAfter(text, span.start));
-    let { end } = span;
+    const lines = this.#text.slice(span.start, span.end).split('\n');
+    const [header = '', ...body] = lines;
+    if (lines.at(-1) === '') lines.pop();
     if (!/^[|>][0-9]*\+/.test(header)) {
-      while (end > span.start + 1 && /[ \t\r\n]/.test(text[end - 1] ?? '')) end -= 1;
-      // Blanks at the end of the last line with text are content.
-      while (text[end] === ' ' || text[end] === '\t') end += 1;
-      return Math.min(end, span.end);
+      // With an explicit indent, only lines without anything in them are surely no content.
+      const first = /^[|>][-+]?[0-9]/.test(header) ? '' : (body.find((line) => !/^ *\r?$/.test(line)) ?? '');
+      const indent = /^ */.exec(first)?.[0].length ?? 0;
+      const blank = (line: string): boolean => /^ *\r?$/.test(line) && line.replace('\r', '').length <= indent;
+      while (lines.length > 1 && blank(lines.at(-1) ?? '')) lines.pop();
     }
-    if (text[end - 1] === '\n') end -= text[end - 2] === '\r' ? 2 : 1;
-    return Math.max(end, span.start + 1);
+    const end = span.start + lines.join('\n').length;
+    return this.#text[end - 1] === '\r' ? end - 1 : end;
   }
 
   #map(node: YAMLMap.Parsed, span: Span, tag: YamlTag | undefined): YamlMap {

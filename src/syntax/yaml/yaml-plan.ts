@@ -1,3 +1,4 @@
+import type { Span } from '../../text/span.ts';
 import type { TextEdit } from '../../text/text-edit.ts';
 import { insertItems, removeItems } from '../shared/comma-items.ts';
 import { LinePlan, lineEndAfter, lineEndNear, lineStartBefore } from '../shared/line-plan.ts';
@@ -68,11 +69,9 @@ export class YamlPlan {
 
   /** Gives a node another value. Its tag goes, unless it is one of the file's own. */
   replace(slot: YamlSlot, node: YamlNode, value: YamlValue): Hindrance {
-    if (node.shared) return { kind: 'shared' };
+    const hindered = this.#hindered(node, value);
+    if (hindered !== undefined) return hindered;
     const { tag } = node;
-    if (tag?.own === true && (value.kind !== 'scalar' || value.literal === true)) {
-      return { kind: 'no-place', why: 'its value has a tag of its own, which fits only a text.' };
-    }
     const flow = isFlowSlot(slot);
     const like = node.kind === 'scalar' && !node.literal ? node.style : undefined;
     const near = like === undefined ? this.#spotOf(slot) : undefined;
@@ -89,6 +88,15 @@ export class YamlPlan {
       if (hindrance !== undefined) return hindrance;
     }
     if (tag !== undefined && !tag.own) this.#lines.replace({ span: tag.span, text: '' });
+    return undefined;
+  }
+
+  /** What stands against a new value for a node, whatever the value's text. */
+  #hindered(node: YamlNode, value: YamlValue): Hindrance {
+    if (holdsShared(node)) return { kind: 'shared' };
+    if (node.tag?.own === true && (value.kind !== 'scalar' || value.literal === true)) {
+      return { kind: 'no-place', why: 'its value has a tag of its own, which fits only a text.' };
+    }
     return undefined;
   }
 
@@ -118,7 +126,9 @@ export class YamlPlan {
       if (slot.kind === 'root') this.#lines.replace({ span: node.span, text: ` ${written}` });
       else {
         const { hole } = slot.kind === 'pair' ? slot.pair : slot.item;
-        if (!hole.colon && !isFlowSlot(slot)) return { kind: 'no-place', why: 'its key has no colon.' };
+        const explicit =
+          slot.kind === 'pair' && /^\?(?:\s|$)/.test(text.slice(slot.pair.span.start, slot.pair.span.start + 2));
+        if (!hole.colon && (explicit || !isFlowSlot(slot))) return { kind: 'no-place', why: 'its key has no colon.' };
         this.#lines.replace({
           span: { start: hole.at, end: hole.at },
           text: hole.colon ? ` ${written}` : `: ${written}`,
@@ -186,6 +196,11 @@ export class YamlPlan {
     if (replaced.size === 0 && removed.size === 0 && added.length === 0) return false;
     for (const index of [...replaced.keys(), ...removed])
       if (seq.items[index]?.value.shared === true) return { kind: 'shared' };
+    for (const [from, to] of replaced) {
+      const [old, fresh] = [seq.items[from]?.value, items[to]];
+      const hindered = old !== undefined && fresh !== undefined ? this.#hindered(old, fresh) : undefined;
+      if (hindered !== undefined) return hindered;
+    }
     const spot = this.#spotOfCollection(seq);
     for (const item of items) {
       const written = printInline(item, spot, this.layout);
@@ -312,6 +327,20 @@ export class YamlPlan {
     return false;
   }
 
+  /** Takes out the lines of a pair or item; `before` is the value above it. */
+  #cutLines(span: Span, before: YamlNode | undefined): void {
+    const text = this.#text;
+    let end = lineEndAfter(text, span.end);
+    // Blank lines below would become part of a block scalar above that keeps them.
+    if (before !== undefined && keepsBlanks(text, before)) {
+      for (let next = lineEndAfter(text, end); end < text.length && text.slice(end, next).trim() === '';) {
+        end = next;
+        next = lineEndAfter(text, end);
+      }
+    }
+    this.#lines.cut({ start: lineStartBefore(text, span.start), end });
+  }
+
   #finishMap(map: YamlMap, { slot, removed, added }: MapChanges): void {
     const text = this.#text;
     const spot = this.#spotOfCollection(map);
@@ -337,9 +366,9 @@ export class YamlPlan {
       }
     }
     const [own, shared] = startsOwnLine(text, first.span.start) ? [map.pairs, []] : [map.pairs.slice(1), [first]];
+    const lead = shared.length > 0 && removed.has(first) ? (kept[0]?.index ?? 0) : 0;
     for (const pair of own) {
-      if (!removed.has(pair)) continue;
-      this.#lines.cut({ start: lineStartBefore(text, pair.span.start), end: lineEndAfter(text, pair.span.end) });
+      if (removed.has(pair) && pair.index >= lead) this.#cutLines(pair.span, map.pairs[pair.index - 1]?.value);
     }
     if (shared.length > 0 && removed.has(first)) {
       const [next] = kept;
@@ -349,13 +378,7 @@ export class YamlPlan {
         this.#lines.replace({ span: first.span, text: indented.join(eol).trimStart() });
         return;
       }
-      if (next.index === 1) this.#lines.replace({ span: { start: first.span.start, end: next.span.start }, text: '' });
-      else {
-        // Between the two lie lines that are cut: take this pair's text, and the next one's indent.
-        const body = text.slice(next.span.start, next.span.end);
-        this.#lines.replace({ span: first.span, text: body });
-        this.#lines.cut({ start: lineStartBefore(text, next.span.start), end: lineEndAfter(text, next.span.end) });
-      }
+      this.#lines.replace({ span: { start: first.span.start, end: next.span.start }, text: '' });
     }
     if (indented.length > 0) this.#insert(slot, lineEndAfter(text, last.span.end), indented);
   }
@@ -408,19 +431,13 @@ export class YamlPlan {
       return;
     }
     const ownFirst = startsOwnLine(text, first.span.start);
+    const lead = !ownFirst && removed.has(0) ? seq.items.findIndex((_, index) => !removed.has(index)) : 0;
     seq.items.forEach((item, index) => {
-      if (!removed.has(index) || (index === 0 && !ownFirst)) return;
-      this.#lines.cut({ start: lineStartBefore(text, item.span.start), end: lineEndAfter(text, item.span.end) });
+      if (removed.has(index) && index >= lead) this.#cutLines(item.span, seq.items[index - 1]?.value);
     });
-    if (!ownFirst && removed.has(0)) {
-      const nextIndex = seq.items.findIndex((_, index) => !removed.has(index));
-      const next = seq.items[nextIndex];
-      if (next !== undefined && nextIndex === 1) {
-        this.#lines.replace({ span: { start: first.span.start, end: next.span.start }, text: '' });
-      } else if (next !== undefined) {
-        this.#lines.replace({ span: first.span, text: text.slice(next.span.start, next.span.end) });
-        this.#lines.cut({ start: lineStartBefore(text, next.span.start), end: lineEndAfter(text, next.span.end) });
-      }
+    const next = seq.items[lead];
+    if (lead > 0 && next !== undefined) {
+      this.#lines.replace({ span: { start: first.span.start, end: next.span.start }, text: '' });
     }
     if (indented.length === 0) return;
     const before = seq.items[after];
@@ -506,6 +523,14 @@ export class YamlPlan {
 function isFlowSlot(slot: YamlSlot): boolean {
   if (slot.kind === 'root') return false;
   return (slot.kind === 'pair' ? slot.map.layout : slot.seq.layout) !== 'block';
+}
+
+/** Whether a value ends in a block scalar with `+`. */
+function keepsBlanks(text: string, node: YamlNode): boolean {
+  if (node.kind === 'scalar') return /^[|>][0-9]*\+/.test(text.slice(node.span.start, node.span.start + 4));
+  const last =
+    node.kind === 'map' ? node.pairs.at(-1)?.value : node.kind === 'seq' ? node.items.at(-1)?.value : undefined;
+  return last !== undefined && keepsBlanks(text, last);
 }
 
 function depthOf(slot: YamlSlot): number {

@@ -75,7 +75,13 @@ export function setExisting(of: TreeSyntax, text: string, pick: number, value: S
   const isNew = (path: string): boolean => tree.find(path) === undefined && !key.path.startsWith(path) && path !== '.';
   expect(after.keys().filter(({ path }) => isNew(path))).toEqual([]);
   // A list's own comments, and that behind its last item, may go with items; all others stay.
-  const inside = current.kind === 'scalar' ? [] : comments((/^[^\r\n]*/.exec(text.slice(key.valueSpan.end))?.[0] ?? '') + text.slice(key.valueSpan.start, key.valueSpan.end));
+  const inside =
+    current.kind === 'scalar'
+      ? []
+      : comments(
+          (/^[^\r\n]*/.exec(text.slice(key.valueSpan.end))?.[0] ?? '') +
+            text.slice(key.valueSpan.start, key.valueSpan.end),
+        );
   expect(comments(once.text)).toEqual(expect.arrayContaining(comments(text).filter((note) => !inside.includes(note))));
   // Equal by value: `0x1F` may have stayed where `0x1f` was asked for. The second reader below judges it too.
   expect(afterChanges(syntax, once.text, [{ op: 'set', path: key.path, value }]).edits).toBe(0);
@@ -126,16 +132,22 @@ export function insertAndRemove(
   if (!isEmptyGroup(of, text, [...above, ...names.slice(0, -1)])) expect(back.text).toBe(text);
 }
 
+/** Whether a group stands there, a null included, without any key of its own. */
 function isEmptyGroup(of: TreeSyntax, text: string, steps: readonly Step[]): boolean {
   let at: Plain | undefined = plainOf(of.reader(text));
   for (let k = 0; k <= steps.length; k++) {
-    if (at === null || (at instanceof Map && at.size === 0 && k > 0)) return true;
+    if (at === null) return true;
     const step = steps[k];
-    if (step === undefined || at === undefined) return false;
+    if (step === undefined || at === undefined) break;
     at =
       Array.isArray(at) && typeof step === 'number' ? at[step] : at instanceof Map ? at.get(String(step)) : undefined;
   }
-  return false;
+  if (!(at instanceof Map) || steps.length === 0) return false;
+  const own = (path: readonly Step[]): boolean =>
+    path.length === steps.length + 1 && steps.every((step, k) => step === path[k]);
+  return !parsed(of.syntax, text)
+    .keys()
+    .some((key) => own(of.steps(key.path)));
 }
 
 /** A removed key is gone, and nothing else. */
@@ -179,6 +191,7 @@ export function batchEqualsSequence(
         : of.print([...above, ...(names.length === 0 ? ['n'] : names)]);
     return value === undefined ? { op: 'remove', path } : { op: 'set', path, value };
   });
+  if (new Set(changes.map((change) => change.path)).size < changes.length) return;
   // An index names another item once one before it has gone.
   if (changes.some((change) => change.op === 'remove' && typeof of.steps(change.path).at(-1) === 'number')) return;
   const { edits, results } = syntax.change(tree, changes);
