@@ -17,7 +17,7 @@ export function exampleOf(type: ValueType): string {
     case 'word':
       return type.of[0] ?? '';
     case 'number':
-      return String(type.min ?? 1);
+      return String(Math.max(type.min ?? 1, 1));
     case 'quantity':
       return type.measure === 'multiplier' && type.max !== undefined ? `${type.max / 2} x` : amounts[type.measure];
     case 'text':

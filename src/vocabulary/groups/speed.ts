@@ -27,7 +27,7 @@ export const speed: readonly SettingDefinition[] = [
     scopes: everyScope,
     roles: ['player'],
     volatile: false,
-    description: 'The speed of slow motion, of the game’s own: 0.5 x is half.',
+    description: "The speed of slow motion, of the game's own: 0.5 x is half.",
     words: ['slow motion speed', 'slowmotion ratio', 'slow ratio', 'slow speed', 'slow factor'],
     reads: 'slow motion at {value}',
   },

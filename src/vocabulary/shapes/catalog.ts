@@ -66,7 +66,7 @@ const CoreShape = Type.Object(
       Type.Object(
         {
           'own-writer': optional(flag('It writes saves itself, whatever write-save-every says.')),
-          format: optional(text('Save format; cores of one format read each other’s saves.')),
+          format: optional(text("Save format; cores of one format read each other's saves.")),
         },
         { ...closed, description: 'How it keeps saves.' },
       ),

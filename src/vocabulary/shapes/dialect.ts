@@ -1,20 +1,8 @@
 import { Type } from '@sinclair/typebox';
-import type { Static, TObject } from '@sinclair/typebox';
+import type { Static } from '@sinclair/typebox';
+import { codecMembers, codecParts } from './codecs.ts';
 import { printedNames, templateNames } from '../template-names.ts';
-import {
-  flag,
-  formatOne,
-  named,
-  namePattern,
-  number,
-  optional,
-  part,
-  text,
-  textOrTexts,
-  texts,
-  whole,
-  word,
-} from './kinds.ts';
+import { flag, formatOne, named, namePattern, optional, part, text, textOrTexts, texts, word } from './kinds.ts';
 
 const { common, item, control, saves } = templateNames;
 const closed = { additionalProperties: false } as const;
@@ -148,104 +136,6 @@ const KeyByKindShape = Type.Unsafe<KeyWritten>({
   description: 'The key; or a map by kind of control.',
 });
 
-const NumberCodec = Type.Object(
-  {
-    unit: optional(text('Unit of the number in the file: ms, s, min, frames, B, KiB, MiB, %, x, dB, /day.')),
-    scale: optional(number('Multiplied with the value in that unit.')),
-    offset: optional(number('Added after scaling.')),
-    step: optional(number('Rounded to a multiple of this, in the file’s numbers. Default 1 (0 for no rounding).')),
-    steps: optional(
-      Type.Unsafe<readonly number[]>({
-        type: 'array',
-        items: { type: 'number' },
-        description: 'The only numbers that the frontend takes.',
-      }),
-    ),
-    min: optional(number('Least number in the file.')),
-    max: optional(number('Greatest number in the file.')),
-    rate: optional(
-      Type.Unsafe<number | string>({
-        type: ['number', 'string'],
-        description: 'For unit frames: frames a second, or `system`.',
-      }),
-    ),
-    words: optional(named<string>({ type: 'string' }, 'Words of the setting to their spelling.')),
-    decimals: optional(whole('Digits after the point; default as few as needed.', { minimum: 0, maximum: 9 })),
-  },
-  {
-    ...closed,
-    description: 'An amount, rounded to the nearest step and shown as approximated when that changes it.',
-  },
-);
-
-const PathCodec = Type.Object(
-  { trailing: optional(flag('End with a slash.')) },
-  { ...closed, description: '`part:folder`, spelled with the part’s mounted-at.' },
-);
-
-const ControlCodec = Type.Object(
-  {
-    button: optional(text('Overrides controls.button.')),
-    axis: optional(text('Overrides controls.axis.')),
-    hat: optional(text('Overrides controls.hat.')),
-    nothing: optional(text('Overrides controls.nothing.')),
-  },
-  { ...closed, description: 'One control.' },
-);
-
-const ChordCodec = Type.Object(
-  {
-    join: optional(text('What joins the controls.')),
-    order: optional(word(['pressed', 'sorted', 'hold-first', 'hold-last'], 'Their order.')),
-    nothing: optional(text('Spelling of no chord.')),
-  },
-  { ...closed, description: 'Several controls in one value.' },
-);
-
-const ListCodec = Type.Object(
-  {
-    separator: optional(text('Joins the items in one text; without it the syntax’s own list is used.')),
-    values: optional(named<string>({ type: 'string' }, 'Item to its spelling.')),
-    empty: optional(text('Spelling of an empty list.')),
-  },
-  { ...closed, description: 'Several words or texts in one value.' },
-);
-
-const MembersCodec = Type.Object(
-  {
-    keys: named<string>({ type: 'string' }, 'Word to the key that switches it.'),
-    on: optional(text('Spelling of on. Default true.')),
-    off: optional(text('Spelling of off. Default false.')),
-  },
-  { ...closed, description: 'A set as separate switches.' },
-);
-
-const CodecMembers = {
-  values: optional(
-    named<string | readonly string[]>(
-      { type: ['string', 'array'], items: { type: 'string' } },
-      'Value to its spellings; the first is written, all are read.',
-    ),
-  ),
-  number: optional(part<Static<typeof NumberCodec>>('codec-number')),
-  path: optional(part<Static<typeof PathCodec>>('codec-path')),
-  control: optional(part<Static<typeof ControlCodec>>('codec-control')),
-  chord: optional(part<Static<typeof ChordCodec>>('codec-chord')),
-  list: optional(part<Static<typeof ListCodec>>('codec-list')),
-  members: optional(part<Static<typeof MembersCodec>>('codec-members')),
-  text: optional(
-    text(`Template of the text, mostly {{value}}. Names: ${printedNames(['value', 'option.name'], common)}.`, {
-      examples: ['{{value}}', '{{core.id}}'],
-    }),
-  ),
-  as: optional(
-    word(
-      ['string', 'number', 'boolean'],
-      'How a json, toml or yaml file holds it; default as the file has it, else by the codec.',
-    ),
-  ),
-} as const;
-
 /** A file id, or scope to file id. */
 export type FileChoiceWritten = string | Readonly<Record<string, string>>;
 
@@ -263,7 +153,7 @@ const WriteShape = Type.Object(
   {
     file: optional(part<FileChoiceWritten>('file-choice')),
     key: optional(part<KeyWritten>('key')),
-    ...CodecMembers,
+    ...codecMembers,
   },
   { ...closed, description: 'One of several keys that one setting writes.' },
 );
@@ -273,15 +163,13 @@ const EntryShape = Type.Object(
     versions: optional(text('Frontend versions for which this spelling holds.', { examples: ['>=2.1 <3'] })),
     file: optional(part<FileChoiceWritten>('file-choice')),
     key: optional(part<KeyWritten>('key')),
-    ...CodecMembers,
+    ...codecMembers,
     writes: optional(Type.Array(part<WriteWritten>('write'), { description: 'Several keys that must agree.' })),
   },
   { ...closed, description: 'How one setting is spelled.' },
 );
 
-/** The codecs of an entry; exactly one is given. `as` is no codec. */
-export type CodecsWritten = Omit<Static<TObject<typeof CodecMembers>>, 'as'>;
-export type NumberWritten = NonNullable<CodecsWritten['number']>;
+export type { CodecsWritten, NumberWritten } from './codecs.ts';
 export type EntryWritten = Static<typeof EntryShape>;
 export type WriteWritten = Static<typeof WriteShape>;
 
@@ -305,7 +193,7 @@ const StateShape = Type.Object(
     folder: text(`Template of the folder. Names: ${printedNames(common, saves)}.`),
     name: text('Template of the file name; names as for folder.'),
     slots: optional(text('Range of slots, `0..9`.')),
-    picture: optional(text('Template of the name of the picture beside it; {{name}} is the state’s own name.')),
+    picture: optional(text("Template of the name of the picture beside it; {{name}} is the state's own name.")),
   },
   closed,
 );
@@ -338,7 +226,7 @@ const ComputedShape = Type.Object(
     file: text('File id.'),
     key: text('The key.'),
     from: texts('Setting ids, in the order of their names in the text.', { minItems: 1 }),
-    text: text('Template over {{values.[setting.id]}}, the settings’ own spellings by `spell`.'),
+    text: text("Template over {{values.[setting.id]}}, the settings' own spellings by `spell`."),
     spell: optional(
       named<Readonly<Record<string, string>>>(
         { type: 'object', additionalProperties: { type: 'string' } },
@@ -374,12 +262,7 @@ export const dialectParts = {
   numbering: NumberingShape,
   spelling: EntryShape,
   write: WriteShape,
-  'codec-number': NumberCodec,
-  'codec-path': PathCodec,
-  'codec-control': ControlCodec,
-  'codec-chord': ChordCodec,
-  'codec-list': ListCodec,
-  'codec-members': MembersCodec,
+  ...codecParts,
   when: WhenShape,
 } as const;
 

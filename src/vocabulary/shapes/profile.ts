@@ -67,7 +67,7 @@ const InstanceShape = Type.Object(
     root: text('`part:folder` of its files.', { examples: ['settings:hall'] }),
     bits: optional(Type.Unsafe<32 | 64>({ type: 'integer', enum: [32, 64], description: 'Word size of this copy.' })),
     cores: optional(named<string>({ type: 'string' }, 'Installed cores and their versions.')),
-    numbering: optional(part<NumberingWritten>('numbering', 'Overrides the dialect’s numbering.')),
+    numbering: optional(part<NumberingWritten>('numbering', "Overrides the dialect's numbering.")),
   },
   { ...closed, description: 'One installed copy of a frontend.' },
 );
@@ -126,7 +126,7 @@ const ForShape = Type.Object(
     frontend: optional(textOrTexts('Instance or dialect.')),
     core: optional(textOrTexts('Core.')),
     system: optional(textOrTexts('Game system.')),
-    game: optional(textOrTexts('Path in the system’s folder.')),
+    game: optional(textOrTexts("Path in the system's folder.")),
   },
   { ...closed, minProperties: 1, description: 'What it reaches; values may be lists.' },
 );

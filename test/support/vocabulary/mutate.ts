@@ -54,7 +54,7 @@ const values = fc.oneof(
 );
 
 /** One change somewhere: a value replaced, a member dropped, renamed or added, an item doubled. */
-export function mutation(document: unknown): fc.Arbitrary<unknown> {
+function mutation(document: unknown): fc.Arbitrary<unknown> {
   return fc
     .tuple(
       fc.constantFrom(...places(document)),
