@@ -37,7 +37,7 @@ export function changeJson(tree: JsonTree, changes: readonly Change[]): Changed 
   return { edits, results };
 }
 
-function refuse(finding: Finding): ChangeResult {
+export function refuse(finding: Finding): ChangeResult {
   return { kind: 'refused', finding };
 }
 
@@ -48,14 +48,14 @@ export function badPointer(tree: JsonTree, path: string): Finding {
   });
 }
 
-function notLiteral(tree: JsonTree, path: string, text: string): Finding {
+export function notLiteral(tree: JsonTree, path: string, text: string): Finding {
   return makeFinding('value-not-carried', {
     detail: `${tree.source.name} is JSON, and '${text}' for '${path}' is no number, true, false or null.`,
     wayOut: 'Give it as text, or as a number that JSON knows (12, -0.5, 1e3).',
   });
 }
 
-class JsonEdits {
+export class JsonEdits {
   readonly #tree: JsonTree;
   readonly #changes: readonly Change[];
   readonly #results: ChangeResult[];
@@ -174,7 +174,9 @@ class JsonEdits {
     const lines =
       first === undefined ? outerLines : hasLineEnd(this.#tree.source.text.slice(first.blankStart, first.start));
     const removed = new Set<number>();
-    const added: NewEntry[] = [];
+    const gone = new Set<string>();
+    const inserted = new Map<number, NewEntry[]>();
+    let added = 0;
     for (const [segment, wish] of below) {
       const index = this.#tree.position(container, segment);
       const entry = container.entries[index];
@@ -185,20 +187,35 @@ class JsonEdits {
           const text = writeNew(replaced, this.#layout, undefined);
           this.#edits.push({ span: { start: entry.value.start, end: entry.value.end }, text });
         } else if (container.kind === 'array') removed.add(index);
-        else container.entries.forEach(({ name }, k) => name === segment && removed.add(k));
+        else gone.add(segment);
       } else if (entry !== undefined) {
         this.#existing(entry.value, wish, lines);
-      } else if (container.kind === 'array' && arrayIndex(segment) !== container.entries.length + added.length) {
+      } else if (container.kind === 'array' && arrayIndex(segment) !== container.entries.length + added) {
         this.#refuseAll(wish, 'an array can only be given its next item', container);
       } else {
         const value = this.#make(wish, container);
         if (value === undefined) continue;
-        if (container.kind === 'object') added.push((indent) => writeMember(segment, value, this.#layout, indent));
-        else added.push((indent) => writeNew(value, this.#layout, indent));
+        const after = wish.after ?? container.entries.length - 1;
+        const write = this.#entryWriter(container, segment, value);
+        const group = inserted.get(after);
+        if (group === undefined) inserted.set(after, [write]);
+        else group.push(write);
+        added += 1;
       }
     }
-    if (removed.size > 0 || added.length > 0)
-      this.#container(container, removed, new Map([[container.entries.length - 1, added]]), lines);
+    // Of several members with one name none may stay, or it would count.
+    if (gone.size > 0)
+      container.entries.forEach(({ name }, k) => name !== undefined && gone.has(name) && removed.add(k));
+    if (removed.size > 0 || added > 0) this.#container(container, removed, inserted, lines);
+  }
+
+  /** Objects in an array are written as the one before them is: over lines, or on one. */
+  #entryWriter(container: JsonContainer, name: string, value: NewValue): NewEntry {
+    if (container.kind === 'object') return (indent) => writeMember(name, value, this.#layout, indent);
+    const model = container.entries.at(-1)?.value;
+    const first = model !== undefined && model.kind === 'object' ? model.entries[0] : undefined;
+    const oneLine = first !== undefined && !hasLineEnd(this.#tree.source.text.slice(first.blankStart, first.start));
+    return (indent) => writeNew(value, this.#layout, oneLine ? undefined : indent);
   }
 
   /** A value that is not there yet. Undefined where nothing is set in it. */
@@ -208,6 +225,11 @@ class JsonEdits {
       this.#refuseAll({ own: undefined, below: wish.below }, 'a value is set where the path goes on', parent);
       this.#results[own.at] = changed;
       return { kind: 'leaf', value: own.set };
+    }
+    if (wish.isArray === true) {
+      const items = [...wish.below.values()].map((item) => this.#make(item, parent));
+      const made = items.filter((item) => item !== undefined);
+      return made.length === 0 ? undefined : { kind: 'array', items: made };
     }
     const members = new Map<string, NewValue>();
     for (const [segment, next] of wish.below) {

@@ -103,6 +103,7 @@ function parting(
   source: SourceText,
   container: JsonContainer,
   model: JsonEntry,
+  afterLineComment: boolean,
   layout: JsonLayout,
 ): { blank: string; indent: string | undefined } {
   const blank = source.text.slice(model.blankStart, model.start);
@@ -110,7 +111,7 @@ function parting(
     const line = lastLine(blank);
     return { blank: line, indent: line.replace(/^[\r\n]+/, '') };
   }
-  if (container.entries.some((entry) => entry.tailIsLineComment)) {
+  if (afterLineComment) {
     const indent = indentAt(source, container.start) + layout.unit;
     return { blank: layout.eol + indent, indent };
   }
@@ -132,7 +133,7 @@ function insertion(
     const index = survivors[0] ?? 0;
     const next = entries[index];
     if (next === undefined) return [];
-    const { blank, indent } = parting(source, container, next, layout);
+    const { blank, indent } = parting(source, container, next, false, layout);
     const texts = added.map((write) => write(indent));
     if (index === 0 && indent !== undefined) {
       const start = next.blankStart;
@@ -144,7 +145,7 @@ function insertion(
   if (previous === undefined) return [];
   const isLast = after === survivors.at(-1);
   const model = (isLast ? entries[entries.length - 1] : entries[after + 1]) ?? previous;
-  const { blank, indent } = parting(source, container, model, layout);
+  const { blank, indent } = parting(source, container, model, previous.tailIsLineComment, layout);
   const texts = added.map((write) => blank + write(indent));
   const tail = indent === undefined && !isLast ? (previous.comma ?? previous.value.end - 1) + 1 : previous.tail;
   if (!isLast || entries.at(-1)?.comma !== undefined) return [at(tail, texts.map((text) => `${text},`).join(''))];

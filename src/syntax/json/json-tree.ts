@@ -53,6 +53,16 @@ export class JsonTree implements Tree {
     return node === undefined ? undefined : { node, entry };
   }
 
+  /** The value at these segments below a value, or undefined. */
+  below(from: JsonNode | undefined, segments: readonly string[]): JsonNode | undefined {
+    let node = from;
+    for (const segment of segments) {
+      if (node === undefined || node.kind === 'scalar') return undefined;
+      node = node.entries[this.position(node, segment)]?.value;
+    }
+    return node;
+  }
+
   get(path: string): SyntaxValue | undefined {
     const found = this.#locate(path);
     return found === undefined ? undefined : valueOf(found.node);

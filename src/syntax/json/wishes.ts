@@ -4,6 +4,25 @@ import type { Change, SyntaxValue } from '../contract.ts';
 export interface Wish {
   own: { readonly at: number; readonly set: SyntaxValue | undefined } | undefined;
   readonly below: Map<string, Wish>;
+  /** An item that is not there yet: the position that it comes after (-1: it comes first). */
+  after?: number;
+  /** What is missing here is an array, and what is asked below are its items. */
+  isArray?: boolean;
+}
+
+export function newWish(): Wish {
+  return { own: undefined, below: new Map() };
+}
+
+/** The wish at a place below, made where it is not there yet. */
+export function wishBelow(from: Wish, segments: readonly string[]): Wish {
+  let wish = from;
+  for (const segment of segments) {
+    let next = wish.below.get(segment);
+    if (next === undefined) wish.below.set(segment, (next = newWish()));
+    wish = next;
+  }
+  return wish;
 }
 
 /**
@@ -13,14 +32,9 @@ export interface Wish {
 export function gatherWishes(
   changes: readonly { readonly change: Change; readonly segments: readonly string[]; readonly at: number }[],
 ): Wish {
-  const root: Wish = { own: undefined, below: new Map() };
+  const root = newWish();
   for (const { change, segments, at } of changes) {
-    let wish = root;
-    for (const segment of segments) {
-      let next = wish.below.get(segment);
-      if (next === undefined) wish.below.set(segment, (next = { own: undefined, below: new Map() }));
-      wish = next;
-    }
+    const wish = wishBelow(root, segments);
     wish.own = { at, set: change.op === 'set' ? change.value : undefined };
     wish.below.clear();
   }

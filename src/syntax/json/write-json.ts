@@ -4,7 +4,8 @@ import type { JsonLayout } from './json-layout.ts';
 /** A value that is not in the text yet: a leaf, or an object that a path goes through. */
 export type NewValue =
   | { readonly kind: 'leaf'; readonly value: SyntaxValue }
-  | { readonly kind: 'object'; readonly members: ReadonlyMap<string, NewValue> };
+  | { readonly kind: 'object'; readonly members: ReadonlyMap<string, NewValue> }
+  | { readonly kind: 'array'; readonly items: readonly NewValue[] };
 
 /** RFC 8259 section 6, and the three literal names of section 3. */
 const literal = /^(?:true|false|null|-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?)$/;
@@ -31,6 +32,12 @@ export function writeNew(value: NewValue, layout: JsonLayout, indent: string | u
     if (value.value.kind === 'scalar') return writeScalar(value.value);
     const items = value.value.items.map(writeScalar);
     return inner === undefined || !layout.listLines || items.length === 0
+      ? `[${items.join(`,${layout.gap}`)}]`
+      : `[${items.map((item) => layout.eol + inner + item).join(',')}${layout.eol}${indent}]`;
+  }
+  if (value.kind === 'array') {
+    const items = value.items.map((item) => writeNew(item, layout, inner));
+    return inner === undefined
       ? `[${items.join(`,${layout.gap}`)}]`
       : `[${items.map((item) => layout.eol + inner + item).join(',')}${layout.eol}${indent}]`;
   }

@@ -65,30 +65,15 @@ export class XmlOverlay {
     return this.attributes.get(element)?.get(name);
   }
 
-  /** Adds a new element with what its step's tests say. The tests have been checked. */
-  add(parent: AnyParent, { name, tests }: XmlStep, before: XmlElement | undefined): NewElement {
-    const element = newElement(name);
-    for (const test of tests) {
-      if (test.kind === 'attribute') element.attributes.set(test.name, test.value);
-      else if (test.kind === 'text') element.text = test.value;
-      else if (
-        test.kind === 'child' &&
-        !element.children.some((child) => child.name === test.name && child.text === test.value)
-      ) {
-        const child = newElement(test.name);
-        child.text = test.value;
-        element.children.push(child);
-      }
-    }
+  add(parent: AnyParent, element: NewElement, before: XmlElement | undefined): void {
     if (parent.kind === 'new') {
       parent.text = undefined;
       parent.children.push(element);
-    } else {
-      const added = this.additions.get(parent);
-      if (added === undefined) this.additions.set(parent, [{ element, before }]);
-      else added.push({ element, before });
+      return;
     }
-    return element;
+    const added = this.additions.get(parent);
+    if (added === undefined) this.additions.set(parent, [{ element, before }]);
+    else added.push({ element, before });
   }
 
   /** Takes a new element out again. */
@@ -100,6 +85,24 @@ export class XmlOverlay {
         (this.additions.get(parent) ?? []).filter((addition) => addition.element !== element),
       );
   }
+}
+
+/** A new element with what its step's tests say. The tests have been checked. */
+export function elementOf({ name, tests }: XmlStep): NewElement {
+  const element = newElement(name);
+  for (const test of tests) {
+    if (test.kind === 'attribute') element.attributes.set(test.name, test.value);
+    else if (test.kind === 'text') element.text = test.value;
+    else if (
+      test.kind === 'child' &&
+      !element.children.some((child) => child.name === test.name && child.text === test.value)
+    ) {
+      const child = newElement(test.name);
+      child.text = test.value;
+      element.children.push(child);
+    }
+  }
+  return element;
 }
 
 function matchNew(children: readonly NewElement[], { name, tests }: XmlStep, before: number): readonly NewElement[] {

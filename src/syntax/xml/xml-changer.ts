@@ -1,0 +1,372 @@
+import { makeFinding } from '../../diagnostics/make-finding.ts';
+import type { Code } from '../../diagnostics/catalogue.ts';
+import type { Finding } from '../../diagnostics/finding.ts';
+import type { ChangeResult, SyntaxValue } from '../contract.ts';
+import type { NewElement } from './new-element.ts';
+import { notXmlValue } from './xml-characters.ts';
+import { isBlank } from './xml-layout.ts';
+import type { XmlElement } from './xml-node.ts';
+import { elementOf } from './xml-overlay.ts';
+import type { AnyElement, AnyParent, XmlOverlay } from './xml-overlay.ts';
+import type { XmlPath, XmlStep } from './xml-path.ts';
+
+/** Why a change cannot be made, or undefined: it can. */
+export type Refusal = Finding | undefined;
+
+/** Puts changes into an overlay, or says why not. */
+export class XmlChanger {
+  readonly #overlay: XmlOverlay;
+  #changed = false;
+  #dry = false;
+
+  constructor(overlay: XmlOverlay) {
+    this.#overlay = overlay;
+  }
+
+  result(refusal: Refusal): ChangeResult {
+    const changed = this.#changed;
+    this.#changed = false;
+    if (refusal !== undefined) return { kind: 'refused', finding: refusal };
+    return changed ? { kind: 'changed' } : { kind: 'unchanged' };
+  }
+
+  finding(code: Code, path: string, why: string, wayOut: string, at?: AnyParent): Finding {
+    const { source } = this.#overlay.tree;
+    return makeFinding(code, {
+      detail: `'${path}' cannot be changed in ${source.name}: ${why}.`,
+      wayOut,
+      ...(at?.kind === 'element' ? { place: { source, span: { start: at.start, end: at.openEnd } } } : {}),
+    });
+  }
+
+  #undetermined(path: string, why: string, at?: AnyParent): Finding {
+    return this.finding(
+      'key-not-determined',
+      path,
+      why,
+      'Name a key that can be there, or put the part that is missing into the file by hand.',
+      at,
+    );
+  }
+
+  #ambiguous(path: string, count: number, at: AnyParent | undefined): Finding {
+    return this.finding(
+      'key-ambiguous',
+      path,
+      `${count} places match it`,
+      'Give the path an index, as in [2], or say `duplicates: first` or `duplicates: last` in the style of the file.',
+      at,
+    );
+  }
+
+  /** Of several matches the one that the style names; undefined when it names none. */
+  #choose<T>(found: readonly T[]): T | undefined {
+    const { duplicates } = this.#overlay.tree.style;
+    if (found.length === 1 || duplicates === 'first') return found[0];
+    return duplicates === 'last' ? found.at(-1) : undefined;
+  }
+
+  /** Why XML cannot carry the value. */
+  carried(path: string, value: SyntaxValue): Refusal {
+    const wayOut = 'Give a text without it.';
+    if (value.kind === 'list') {
+      return this.finding(
+        'value-not-carried',
+        path,
+        'XML has no lists of values',
+        'Give the items as one text, joined as the program wants them.',
+      );
+    }
+    return notXmlValue.test(value.text)
+      ? this.finding('value-not-carried', path, 'the value holds a character that XML may not hold', wayOut)
+      : undefined;
+  }
+
+  /** Sets one key below `from`. `shown` is the path for messages. `before`: where a new element directly below goes. */
+  set(from: AnyParent, path: XmlPath, value: SyntaxValue, shown: string): Refusal {
+    const bad = this.carried(shown, value) ?? this.#contradiction(path, value, shown);
+    if (bad !== undefined || value.kind !== 'scalar') return bad;
+    const { steps, attribute } = path;
+    let parents: readonly AnyParent[] = [from];
+    for (const [index, step] of steps.entries()) {
+      const next = parents.flatMap((parent) => this.#overlay.step(parent, step));
+      if (next.length === 0) return this.#make(parents, steps.slice(index), attribute, value.text, shown);
+      parents = next;
+    }
+    const elements = parents.filter((parent): parent is AnyElement => parent.kind !== 'document');
+    if (attribute !== undefined && elements.length > 1) {
+      const holding = elements.filter(
+        (element) => this.#overlay.attribute(element, attribute) !== undefined || this.#isOpaque(element, attribute),
+      );
+      if (holding.length > 0) return this.#write(this.#choose(holding), attribute, value.text, shown, holding);
+    }
+    return this.#write(this.#choose(elements), attribute, value.text, shown, elements);
+  }
+
+  #isOpaque(element: AnyElement, name: string): boolean {
+    return element.kind === 'element' && this.#overlay.tree.attribute(element, name)?.opaque === true;
+  }
+
+  #write(
+    element: AnyElement | undefined,
+    attribute: string | undefined,
+    text: string,
+    shown: string,
+    among: readonly AnyElement[],
+  ): Refusal {
+    if (element === undefined) return this.#ambiguous(shown, among.length, among[1]);
+    return attribute === undefined
+      ? this.#writeText(element, text, shown)
+      : this.#writeAttribute(element, attribute, text, shown);
+  }
+
+  #writeText(element: AnyElement, text: string, shown: string): Refusal {
+    const now = this.#overlay.text(element);
+    if (now === text) return undefined;
+    if (this.#dry && element.kind === 'new') return undefined;
+    if (element.kind === 'new') {
+      if (element.children.length > 0) return this.#undetermined(shown, 'it has elements of its own');
+      element.text = text;
+    } else {
+      if (now === undefined && element.pieces.some(({ kind }) => kind === 'element'))
+        return this.#undetermined(shown, 'it has elements of its own, which would be lost', element);
+      if (now === undefined) return this.#undetermined(shown, 'its text holds an entity that is not expanded', element);
+      if (this.#overlay.additions.has(element))
+        return this.#undetermined(shown, 'elements are put into it by another change', element);
+      if (this.#dry) return undefined;
+      this.#overlay.texts.set(element, text);
+    }
+    this.#changed = true;
+    return undefined;
+  }
+
+  #writeAttribute(element: AnyElement, name: string, text: string, shown: string): Refusal {
+    if (this.#overlay.attribute(element, name) === text) return undefined;
+    if (this.#dry && !this.#isOpaque(element, name)) return undefined;
+    if (element.kind === 'new') element.attributes.set(name, text);
+    else {
+      const there = this.#overlay.tree.attribute(element, name);
+      if (there?.opaque === true)
+        return this.#undetermined(shown, 'its value holds an entity that is not expanded', element);
+      if (there !== undefined) {
+        this.#overlay.removedAttributes.delete(there);
+        this.#overlay.values.set(there, { owner: element, text });
+      } else {
+        const added = this.#overlay.attributes.get(element) ?? new Map<string, string>();
+        this.#overlay.attributes.set(element, added.set(name, text));
+      }
+    }
+    this.#changed = true;
+    return undefined;
+  }
+
+  /** A value that would break the path's own tests cannot be found again by the path. */
+  #contradiction({ steps, attribute }: XmlPath, value: SyntaxValue, shown: string): Refusal {
+    if (value.kind !== 'scalar') return undefined;
+    const last = steps.at(-1);
+    const over = attribute === undefined ? steps.at(-2) : undefined;
+    const breaks =
+      last?.tests.some(
+        (test) =>
+          (attribute === undefined ? test.kind === 'text' : test.kind === 'attribute' && test.name === attribute) &&
+          test.kind !== 'index' &&
+          test.value !== value.text,
+      ) === true ||
+      (last?.tests.length === 0 &&
+        over?.tests.some((test) => test.kind === 'child' && test.name === last.name && test.value !== value.text) ===
+          true);
+    return breaks ? this.#undetermined(shown, 'the new value would break a test of the path') : undefined;
+  }
+
+  #make(
+    parents: readonly AnyParent[],
+    steps: readonly XmlStep[],
+    attribute: string | undefined,
+    text: string,
+    shown: string,
+  ): Refusal {
+    const parent = this.#choose(parents);
+    if (parent === undefined) return this.#ambiguous(shown, parents.length, parents[1]);
+    const blocked = this.#blocked(parent, steps, attribute, shown);
+    if (blocked !== undefined) return blocked;
+    if (this.#dry) return undefined;
+    const at = this.#build(parent, steps);
+    if (at.kind === 'document') return undefined;
+    return attribute === undefined
+      ? this.#writeText(at, text, shown)
+      : this.#writeAttribute(at, attribute, text, shown);
+  }
+
+  /** Adds what the steps name, one in the other, and gives the last. */
+  #build(parent: AnyParent, steps: readonly XmlStep[]): AnyParent {
+    let at = parent;
+    for (const step of steps) {
+      const added = elementOf(step);
+      this.#overlay.add(at, added, undefined);
+      at = added;
+    }
+    this.#changed = true;
+    return at;
+  }
+
+  /** Puts an element where the steps say, with the parents that are missing. Nothing is put where that is refused. */
+  put(
+    element: NewElement,
+    parentSteps: readonly XmlStep[],
+    step: XmlStep,
+    before: XmlElement | undefined,
+    shown: string,
+  ): Refusal {
+    let parents: readonly AnyParent[] = [this.#overlay.tree.document];
+    let missing: readonly XmlStep[] = [];
+    for (const [index, parentStep] of parentSteps.entries()) {
+      const next = parents.flatMap((parent) => this.#overlay.step(parent, parentStep));
+      if (next.length === 0) {
+        missing = parentSteps.slice(index);
+        break;
+      }
+      parents = next;
+    }
+    const parent = this.#choose(parents);
+    if (parent === undefined) return this.#ambiguous(shown, parents.length, parents[1]);
+    const blocked = this.#blocked(parent, [...missing, step], '', shown);
+    if (blocked !== undefined) return blocked;
+    const at = this.#build(parent, missing);
+    this.#overlay.add(at, element, before?.parent === at ? before : undefined);
+    return undefined;
+  }
+
+  /** Why `set` would be refused. */
+  check(from: AnyParent, path: XmlPath, value: SyntaxValue, shown: string): Refusal {
+    this.#dry = true;
+    const refusal = this.set(from, path, value, shown);
+    this.#dry = false;
+    return refusal;
+  }
+
+  /** Why these steps cannot be added below this parent. */
+  #blocked(parent: AnyParent, steps: readonly XmlStep[], attribute: string | undefined, shown: string): Refusal {
+    const [first] = steps;
+    if (first === undefined) return undefined;
+    const blocked = this.#blockedParent(parent, first, shown);
+    if (blocked !== undefined) return blocked;
+    for (const [order, step] of steps.entries()) {
+      const bad = step.tests.find(
+        ({ value, kind }: { kind: string; value?: string }) => kind !== 'index' && notXmlValue.test(value ?? ''),
+      );
+      if (bad !== undefined)
+        return this.finding(
+          'value-not-carried',
+          shown,
+          'a test holds a character that XML may not hold',
+          'Give the test another value.',
+        );
+      const index = step.tests.find((test) => test.kind === 'index');
+      if (index !== undefined) {
+        const there = order > 0 ? 0 : this.#overlay.step(parent, { name: step.name, tests: [] }).length;
+        if (step.tests[0] !== index || step.tests.length > 1 || index.index !== there + 1)
+          return this.#undetermined(shown, `there is no element for the index ${index.index}`, parent);
+      }
+      const said = new Map<string, string>();
+      for (const test of step.tests) {
+        if (test.kind === 'index') continue;
+        const of = test.kind === 'text' ? '.' : `${test.kind} ${test.name}`;
+        const before = said.get(of);
+        if (test.kind !== 'child' && before !== undefined && before !== test.value)
+          return this.#undetermined(shown, 'its tests contradict each other');
+        said.set(of, test.value);
+      }
+      const goesOn = order < steps.length - 1 || step.tests.some(({ kind }) => kind === 'child');
+      if (goesOn && (said.get('.') ?? '') !== '')
+        return this.#undetermined(shown, 'a text and elements cannot both stand in a new element');
+      if (order === steps.length - 1 && attribute === undefined && step.tests.some(({ kind }) => kind === 'child')) {
+        return this.#undetermined(shown, 'a text and elements cannot both stand in a new element');
+      }
+    }
+    return undefined;
+  }
+
+  #blockedParent(parent: AnyParent, step: XmlStep, shown: string): Refusal {
+    const { tree } = this.#overlay;
+    if (parent.kind === 'new')
+      return (parent.text ?? '') === ''
+        ? undefined
+        : this.#undetermined(shown, 'a text stands where an element is due');
+    if (parent.kind === 'document') {
+      const tops = parent.pieces.filter((piece): piece is XmlElement => piece.kind === 'element');
+      const prolog = parent.pieces.some(({ kind }) => kind === 'declaration' || kind === 'doctype');
+      const only =
+        tops.length === 1 &&
+        (prolog || tops[0]?.name !== step.name) &&
+        !tops.some((top) => this.#overlay.removed.has(top));
+      const added = this.#overlay.additions.get(parent)?.[0];
+      const other = tops.length === 0 && added !== undefined && added.element.name !== step.name;
+      return only || other
+        ? this.#undetermined(
+            shown,
+            `the file has the one root element '${tops[0]?.name ?? added?.element.name ?? ''}'`,
+            tops[0],
+          )
+        : undefined;
+    }
+    if (this.#overlay.texts.has(parent))
+      return this.#undetermined(shown, 'a text is put there by another change', parent);
+    const text = tree.text(parent);
+    const holds =
+      text === undefined
+        ? !parent.pieces.some(({ kind }) => kind === 'element')
+        : parent.pieces.some(
+            (piece) => piece.kind === 'cdata' || (piece.kind === 'text' && !isBlank(tree.source.text, piece)),
+          );
+    return holds ? this.#undetermined(shown, 'a text stands where an element is due', parent) : undefined;
+  }
+
+  remove(path: XmlPath, shown: string): Refusal {
+    const overlay = this.#overlay;
+    const { steps, attribute } = path;
+    const parents = overlay.steps(overlay.tree.document, steps.slice(0, -1));
+    const step = steps.at(-1);
+    if (step === undefined) return undefined;
+    const found = parents.flatMap((parent) => overlay.step(parent, step).map((element) => ({ parent, element })));
+    const holding =
+      attribute === undefined
+        ? found
+        : found.filter(
+            ({ element }) => overlay.attribute(element, attribute) !== undefined || this.#isOpaque(element, attribute),
+          );
+    if (holding.length > 1 && this.#choose(holding) === undefined)
+      return this.#ambiguous(shown, holding.length, holding[1]?.element);
+    for (const { parent, element } of holding) {
+      if (attribute !== undefined) this.#removeAttribute(element, attribute);
+      else {
+        const refusal = this.removeElement(parent, element, shown);
+        if (refusal !== undefined) return refusal;
+      }
+    }
+    return undefined;
+  }
+
+  #removeAttribute(element: AnyElement, name: string): void {
+    this.#changed = true;
+    if (element.kind === 'new') element.attributes.delete(name);
+    else {
+      const there = this.#overlay.tree.attribute(element, name);
+      if (there !== undefined) this.#overlay.removedAttributes.set(there, element);
+      this.#overlay.attributes.get(element)?.delete(name);
+    }
+  }
+
+  removeElement(parent: AnyParent, element: AnyElement, shown: string): Refusal {
+    const { tree, removed } = this.#overlay;
+    if (element.kind === 'new') this.#overlay.withdraw(parent, element);
+    else {
+      const tops = tree.document.pieces.filter(({ kind }) => kind === 'element');
+      const prolog = tree.document.pieces.some(({ kind }) => kind === 'declaration' || kind === 'doctype');
+      if (element.parent.kind === 'document' && tops.length === 1 && prolog)
+        return this.#undetermined(shown, 'a file cannot be without its root element', element);
+      removed.add(element);
+    }
+    this.#changed = true;
+    return undefined;
+  }
+}
