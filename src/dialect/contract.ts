@@ -73,7 +73,10 @@ export type ReadBack =
   | { readonly kind: 'value'; readonly value: Value }
   | { readonly kind: 'absent' }
   /** No value of the setting spells these keys; offered as `extra`. */
-  | { readonly kind: 'unreadable'; readonly keys: readonly { readonly file: string; readonly key: string; readonly text: string }[] }
+  | {
+      readonly kind: 'unreadable';
+      readonly keys: readonly { readonly file: string; readonly key: string; readonly text: string }[];
+    }
   /** Several writes that must agree do not. */
   | { readonly kind: 'half-changed'; readonly keys: readonly { readonly file: string; readonly key: string }[] };
 

@@ -35,7 +35,7 @@ const cache = new WeakMap<AllowedNames, Map<string, Template>>();
  */
 export function parseTemplate(place: Place, text: string, allowed: AllowedNames): Outcome<Template | undefined> {
   let known = cache.get(allowed);
-  if (known === undefined) cache.set(allowed, (known = new Map()));
+  if (known === undefined) cache.set(allowed, (known = new Map<string, Template>()));
   const cached = known.get(text);
   if (cached !== undefined) return { value: cached, findings: [] };
   const checker = new Checker(place, text, allowed);

@@ -1,0 +1,462 @@
+import type { Code } from '../diagnostics/catalogue.ts';
+import type { Finding } from '../diagnostics/finding.ts';
+import { makeFinding } from '../diagnostics/make-finding.ts';
+import { nearestNames } from '../diagnostics/nearest.ts';
+import type { DialectDocument, Path } from '../model/document.ts';
+import type { Place } from '../text/place.ts';
+import { settingById, settings } from '../vocabulary/registry.ts';
+import type {
+  CodecsWritten,
+  DialectWritten,
+  EntryWritten,
+  FileWritten,
+  WriteWritten,
+} from '../vocabulary/shapes/dialect.ts';
+import type { Scope, SettingDefinition } from '../vocabulary/types.ts';
+import { codecKinds } from './codecs/kinds.ts';
+import type { Codec } from './codecs/contract.ts';
+import { badRange } from './frontend-version.ts';
+import { readKeyMap } from './key-map.ts';
+import type { KeyEntry } from './key-map.ts';
+import { scopeOfNames } from './scope-of-names.ts';
+import { computedNames, eachPathNames, keyNames, pathNames } from './template/names.ts';
+import { parseTemplate } from './template/parse-template.ts';
+import type { Template } from './template/template.ts';
+
+export interface CompiledFile {
+  readonly id: string;
+  readonly written: FileWritten;
+  readonly path: Template;
+  readonly place: Place;
+}
+
+/** One key of a write, with its template. */
+export interface CompiledKey extends Omit<KeyEntry, 'text'> {
+  readonly template: Template;
+}
+
+/** One codec and the keys it writes. */
+export interface CompiledWrite {
+  /** The member names from the top of the dialect. */
+  readonly path: Path;
+  readonly place: Place;
+  readonly files: ReadonlyMap<Scope, CompiledFile>;
+  readonly keys: readonly CompiledKey[];
+  readonly codec: Codec;
+  readonly as: 'string' | 'number' | 'boolean' | undefined;
+  /** Whether the keys or the codec tell held from toggled. */
+  readonly tellsWhile: boolean;
+}
+
+/** One way to say a setting: by frontend version, at some scopes, in one or several writes that must agree. */
+export interface CompiledEntry {
+  readonly place: Place;
+  readonly versions: string | undefined;
+  readonly scopes: readonly Scope[];
+  readonly writes: readonly CompiledWrite[];
+  /** Set where the setting is said in a file made from a template; there are no writes then. */
+  readonly templateFile: CompiledFile | undefined;
+}
+
+export interface CompiledComputed {
+  readonly place: Place;
+  readonly written: NonNullable<DialectWritten['computed']>[number];
+  readonly file: CompiledFile;
+  readonly scope: Scope;
+  readonly key: Template;
+  readonly text: Template;
+}
+
+/** A dialect made ready, for every frontend version and device. What is broken is left out, and has its finding. */
+export interface CompiledDialect {
+  readonly document: DialectDocument;
+  readonly files: ReadonlyMap<string, CompiledFile>;
+  readonly entries: ReadonlyMap<string, readonly CompiledEntry[]>;
+  readonly computed: readonly CompiledComputed[];
+  readonly findings: readonly Finding[];
+}
+
+const known = new WeakMap<DialectDocument, CompiledDialect>();
+
+/** Made once for each document, whatever the number of instances. */
+export function compileDialect(document: DialectDocument): CompiledDialect {
+  let compiled = known.get(document);
+  if (compiled === undefined) known.set(document, (compiled = new Compiler(document).run()));
+  return compiled;
+}
+
+class Compiler {
+  private readonly findings: Finding[] = [];
+  private readonly files = new Map<string, CompiledFile>();
+  private readonly document: DialectDocument;
+
+  constructor(document: DialectDocument) {
+    this.document = document;
+  }
+
+  run(): CompiledDialect {
+    const { data } = this.document;
+    for (const [id, file] of Object.entries(data.files)) this.file(id, file);
+    const entries = new Map<string, readonly CompiledEntry[]>();
+    for (const [id, written] of Object.entries(data.settings)) {
+      const setting = settingById(id);
+      if (setting === undefined) {
+        this.unknownSetting(id, ['settings', id]);
+        continue;
+      }
+      const list: readonly EntryWritten[] = isList(written) ? written : [written];
+      const made = list.map((entry, at) =>
+        this.entry(setting, entry, isList(written) ? ['settings', id, at] : ['settings', id]),
+      );
+      entries.set(
+        id,
+        made.filter((entry) => entry !== undefined),
+      );
+    }
+    const computed = (data.computed ?? []).map((written, at) => this.computed(written, ['computed', at]));
+    return {
+      document: this.document,
+      files: this.files,
+      entries,
+      computed: computed.filter((entry) => entry !== undefined),
+      findings: this.findings,
+    };
+  }
+
+  private fault(code: Code, path: Path, detail: string, wayOut: string, setting?: string): void {
+    this.findings.push(
+      makeFinding(code, {
+        place: this.document.place(path),
+        detail,
+        wayOut,
+        ...(setting === undefined ? {} : { setting }),
+      }),
+    );
+  }
+
+  private unknownSetting(id: string, path: Path): void {
+    const near = nearestNames(
+      id,
+      settings.map((setting) => setting.id),
+    );
+    this.findings.push(
+      makeFinding('unknown-dialect-setting', {
+        place: this.document.keyPlace(path),
+        detail: `The vocabulary has no setting ${JSON.stringify(id)}.`,
+        wayOut:
+          near.length > 0 ? `Write ${near.join(' or ')}.` : 'Give it as a raw key under extra in a profile instead.',
+      }),
+    );
+  }
+
+  private file(id: string, written: FileWritten): void {
+    const path: Path = ['files', id, 'path'];
+    const { value, findings } = parseTemplate(
+      this.document.place(path),
+      written.path,
+      written.each === undefined ? pathNames : eachPathNames,
+    );
+    this.findings.push(...findings);
+    if (value !== undefined)
+      this.files.set(id, { id, written, path: value, place: this.document.keyPlace(['files', id]) });
+  }
+
+  private fileById(id: string, path: Path, setting?: string): CompiledFile | undefined {
+    const file = this.files.get(id);
+    if (file === undefined && !Object.hasOwn(this.document.data.files, id)) {
+      const ids = Object.keys(this.document.data.files);
+      const near = nearestNames(id, ids);
+      this.fault(
+        'unknown-dialect-file',
+        path,
+        `This dialect has no file with the id ${JSON.stringify(id)}.`,
+        near.length > 0 ? `Write ${near.join(' or ')}.` : `Write one of ${ids.join(', ')}, or add it under files.`,
+        setting,
+      );
+    }
+    return file;
+  }
+
+  private entry(setting: SettingDefinition, written: EntryWritten, path: Path): CompiledEntry | undefined {
+    const { versions } = written;
+    if (versions !== undefined) {
+      const bad = badRange(versions);
+      if (bad !== undefined) {
+        this.fault(
+          'bad-version-range',
+          [...path, 'versions'],
+          `${JSON.stringify(versions)} cannot be read: ${bad}.`,
+          'Write it as in versions: ">=2.1 <3".',
+          setting.id,
+        );
+        return undefined;
+      }
+    }
+    const place = this.document.place(path);
+    const template = this.templateEntry(setting, written, path);
+    if (template !== undefined)
+      return { place, versions, scopes: [fileScope(template)], writes: [], templateFile: template };
+    const list = written.writes;
+    const made =
+      list === undefined
+        ? [this.write(setting, written, path)]
+        : list.map((write, at) =>
+            this.write(setting, { ...(written.file === undefined ? {} : { file: written.file }), ...write }, [
+              ...path,
+              'writes',
+              at,
+            ]),
+          );
+    const writes = made.filter((write) => write !== undefined);
+    // A setting whose one key is broken is not half said.
+    if (writes.length < made.length || writes.length === 0) return undefined;
+    const scopes = [...(writes[0]?.files.keys() ?? [])].filter((scope) =>
+      writes.every((write) => write.files.has(scope)),
+    );
+    if (scopes.length === 0) {
+      this.fault(
+        'bad-key-map',
+        path,
+        'Its keys are said at different scopes, so they can never be written together.',
+        'Give each of the writes a file of the same scopes.',
+        setting.id,
+      );
+      return undefined;
+    }
+    return { place, versions, scopes, writes, templateFile: undefined };
+  }
+
+  /** `{ file: wifi }` alone, where the file is made from a template. */
+  private templateEntry(setting: SettingDefinition, written: EntryWritten, path: Path): CompiledFile | undefined {
+    if (typeof written.file !== 'string' || written.key !== undefined || written.writes !== undefined) return undefined;
+    if (codecKinds.some((kind) => written[kind.name] !== undefined)) return undefined;
+    if (!Object.hasOwn(this.document.data.files, written.file)) return undefined;
+    const file = this.fileById(written.file, [...path, 'file'], setting.id);
+    return file?.written.syntax === 'template' ? file : undefined;
+  }
+
+  private write(setting: SettingDefinition, written: WriteWritten, path: Path): CompiledWrite | undefined {
+    const before = this.findings.length;
+    const { key, file } = written;
+    const asked = codecKinds.filter((kind) => written[kind.name] !== undefined);
+    const [kind] = asked;
+    if (kind === undefined || asked.length > 1) {
+      this.fault(
+        'one-codec-wanted',
+        path,
+        kind === undefined
+          ? 'It does not say how values become text.'
+          : `It says so in ${asked.length} ways: ${asked.map((one) => one.name).join(', ')}.`,
+        kind === undefined
+          ? `Add one of ${codecKinds.map((one) => one.name).join(', ')}.`
+          : 'Keep one of them; several keys of one setting go under writes.',
+        setting.id,
+      );
+    }
+    if (file === undefined)
+      this.fault(
+        'unknown-dialect-file',
+        path,
+        'It does not say which file holds the key.',
+        'Add file, with an id from files.',
+        setting.id,
+      );
+    const keys = this.keys(setting, written, path);
+    const forms = new Set(keys.map((entry) => entry.slot).filter((slot) => slot !== undefined));
+    let codec: Codec | undefined;
+    if (kind !== undefined && asked.length === 1) {
+      const at: Path = [...path, kind.name];
+      const made = kind.make(codecsOf(written), {
+        document: this.document,
+        path: at,
+        place: this.document.place(at),
+        setting,
+        forms: forms.size === 0 || kind.name !== 'control' ? undefined : forms,
+      });
+      this.findings.push(...(made?.findings ?? []));
+      codec = made?.value;
+      if (forms.size > 0 && kind.name !== 'control' && kind.name !== 'members') {
+        this.fault(
+          'bad-key-map',
+          [...path, 'key'],
+          `A key by kind of control goes with the codec control, not with ${kind.name}.`,
+          'Write one key.',
+          setting.id,
+        );
+      }
+      if (key !== undefined && kind.name === 'members') {
+        this.fault(
+          'bad-key-map',
+          [...path, 'key'],
+          'The codec members has its keys in members.keys.',
+          'Remove key.',
+          setting.id,
+        );
+      }
+    }
+    if (keys.some((entry) => entry.manner !== undefined) && (setting.type.kind !== 'bind' || !setting.type.whiles)) {
+      this.fault(
+        'bad-key-map',
+        [...path, 'key'],
+        `${setting.id} is not held or toggled, so its key has no choice by while.`,
+        'Write one key.',
+        setting.id,
+      );
+    }
+    const templates = this.templates(setting, keys);
+    const files = this.scopes(setting, file, templates, path);
+    if (this.findings.length > before || codec === undefined) return undefined;
+    const tellsWhile =
+      keys.some((entry) => entry.manner !== undefined) || (kind?.name === 'values' && setting.type.kind === 'bind');
+    return { path, place: this.document.place(path), files, keys: templates, codec, as: written.as, tellsWhile };
+  }
+
+  private keys(setting: SettingDefinition, written: WriteWritten, path: Path): readonly KeyEntry[] {
+    if (written.members !== undefined && written.key === undefined) {
+      return Object.entries(written.members.keys).map(([word, text]) => ({
+        manner: undefined,
+        slot: word,
+        text,
+        path: [...path, 'members', 'keys', word],
+      }));
+    }
+    if (written.key === undefined) {
+      this.fault(
+        'bad-key-map',
+        path,
+        'It does not say which key holds the value.',
+        'Add key, in the path language of the file.',
+        setting.id,
+      );
+      return [];
+    }
+    const { keys, faults } = readKeyMap(written.key, [...path, 'key']);
+    for (const fault of faults) {
+      this.fault(
+        'bad-key-map',
+        [...path, 'key'],
+        `The key cannot be chosen: ${fault}.`,
+        'Write a key, or a map as in { held: …, toggled: … } or { button: …, axis: … }.',
+        setting.id,
+      );
+    }
+    const texts = keys.map((entry) => entry.text);
+    const twice = texts.find((text, at) => texts.indexOf(text) < at);
+    if (twice !== undefined) {
+      this.fault(
+        'bad-key-map',
+        [...path, 'key'],
+        `${JSON.stringify(twice)} stands twice in the map, so it would be both set and unset.`,
+        'Give each choice a key of its own; leave out a choice that has none.',
+        setting.id,
+      );
+    }
+    return keys;
+  }
+
+  private templates(setting: SettingDefinition, keys: readonly KeyEntry[]): readonly CompiledKey[] {
+    const allowed = setting.type.kind === 'options' ? keyNames : pathNames;
+    return keys.flatMap(({ manner, slot, text, path }) => {
+      const { value, findings } = parseTemplate(this.document.place(path), text, allowed);
+      this.findings.push(...findings);
+      return value === undefined ? [] : [{ manner, slot, path, template: value }];
+    });
+  }
+
+  /** The files by scope: as the map says, else the narrowest scope that path and keys name. */
+  private scopes(
+    setting: SettingDefinition,
+    written: WriteWritten['file'],
+    keys: readonly CompiledKey[],
+    path: Path,
+  ): ReadonlyMap<Scope, CompiledFile> {
+    const found = new Map<Scope, CompiledFile>();
+    if (written === undefined) return found;
+    const names = keys.flatMap((key) => [...key.template.names]);
+    const listed: readonly (readonly [string | undefined, string, Path])[] =
+      typeof written === 'string'
+        ? [[undefined, written, [...path, 'file']]]
+        : Object.entries(written).map(([scope, id]) => [scope, id, [...path, 'file', scope]] as const);
+    for (const [said, id, at] of listed) {
+      const file = this.fileById(id, at, setting.id);
+      if (file === undefined) continue;
+      if (file.written.syntax === 'template') {
+        this.fault(
+          'unknown-dialect-file',
+          at,
+          `${id} is made whole from a template and has no keys.`,
+          'Name a file that has keys, or give the file alone.',
+          setting.id,
+        );
+        continue;
+      }
+      const meant = scopeOfNames([...names, ...file.path.names]);
+      if (said !== undefined && said !== meant) {
+        this.fault(
+          'bad-key-map',
+          at,
+          meant === 'instance'
+            ? `Neither the path nor the key of ${id} names the ${said}, so one value would reach them all.`
+            : `The path or the key of ${id} names a ${meant}, so it cannot be said for the scope ${said}.`,
+          meant === 'instance'
+            ? `Put {{${said}.…}} into the path or the key, or give the file for instance.`
+            : `Give the file for ${meant}.`,
+          setting.id,
+        );
+        continue;
+      }
+      found.set(meant, file);
+    }
+    return found;
+  }
+
+  private computed(written: CompiledComputed['written'], path: Path): CompiledComputed | undefined {
+    const before = this.findings.length;
+    if (written.versions !== undefined) {
+      const bad = badRange(written.versions);
+      if (bad !== undefined)
+        this.fault(
+          'bad-version-range',
+          [...path, 'versions'],
+          `${JSON.stringify(written.versions)} cannot be read: ${bad}.`,
+          'Write it as in versions: ">=2.1 <3".',
+        );
+    }
+    written.from.forEach((id, at) => {
+      if (settingById(id) === undefined) this.unknownSetting(id, [...path, 'from', at]);
+    });
+    const file = this.fileById(written.file, [...path, 'file']);
+    const key = parseTemplate(this.document.place([...path, 'key']), written.key, pathNames);
+    const text = parseTemplate(this.document.place([...path, 'text']), written.text, computedNames(written.from));
+    this.findings.push(...key.findings, ...text.findings);
+    if (file?.written.syntax === 'template')
+      this.fault(
+        'unknown-dialect-file',
+        [...path, 'file'],
+        `${file.id} is made whole from a template and has no keys.`,
+        'Name a file that has keys.',
+      );
+    if (this.findings.length > before || file === undefined || key.value === undefined || text.value === undefined)
+      return undefined;
+    return {
+      place: this.document.place(path),
+      written,
+      file,
+      scope: scopeOfNames([...file.path.names, ...key.value.names]),
+      key: key.value,
+      text: text.value,
+    };
+  }
+}
+
+function isList(written: EntryWritten | readonly EntryWritten[]): written is readonly EntryWritten[] {
+  return Array.isArray(written);
+}
+
+function fileScope(file: CompiledFile): Scope {
+  return scopeOfNames([...file.path.names]);
+}
+
+function codecsOf(written: WriteWritten): CodecsWritten {
+  return written;
+}

@@ -1,0 +1,454 @@
+import type { ScopePoint } from '../model/resolved.ts';
+import { cardPath } from '../model/paths.ts';
+import type { CardPath } from '../model/paths.ts';
+import type { Value } from '../model/value.ts';
+import { sameValue } from '../model/value.ts';
+import type { Syntax, SyntaxName, SyntaxValue } from '../syntax/contract.ts';
+import { settingById, settings } from '../vocabulary/registry.ts';
+import type { Scope, SettingDefinition } from '../vocabulary/types.ts';
+import type { Cannot, Codec, Moment, Slots } from './codecs/contract.ts';
+import { holdManner } from './codecs/pressed.ts';
+import type { CompiledComputed, CompiledEntry, CompiledFile, CompiledKey, CompiledWrite } from './compile-dialect.ts';
+import { computedCandidates, spellComputed } from './computed.ts';
+import type {
+  ComputedSpelling,
+  Context,
+  KeyLookup,
+  KeyWrite,
+  Lens,
+  ReadBack,
+  Spelled,
+  ValueLookup,
+  WholeSpelling,
+} from './contract.ts';
+import { escapeInKey } from './key-escape.ts';
+import { readHold } from './lens-hold.ts';
+import { finishValue } from './literal.ts';
+import { renamesAt } from './moved.ts';
+import type { Renames } from './moved.ts';
+import { scopeOf } from './place-values.ts';
+import { pointNames } from './point-names.ts';
+import { scopeOfNames } from './scope-of-names.ts';
+import type { NameLookup, Template, TemplateItem } from './template/template.ts';
+import { settingsOf, templateOf, wholeFile } from './whole-files.ts';
+
+/** One key of a write, found on the card: where it is, and the entry of the key map that it is. */
+interface Target {
+  readonly entry: CompiledKey;
+  readonly path: CardPath;
+  readonly key: string;
+}
+
+/** A write at one scope point. */
+interface Placed {
+  readonly write: CompiledWrite;
+  readonly file: CompiledFile;
+  readonly targets: readonly Target[];
+}
+
+const holdSetting = 'hotkeys.hold';
+
+/** A dialect at one frontend version, on one device. */
+export class DialectLens implements Lens {
+  private readonly context: Context;
+  private readonly syntaxes: Readonly<Record<SyntaxName, Syntax>>;
+  private readonly files: ReadonlyMap<string, CompiledFile>;
+  private readonly entries: ReadonlyMap<string, readonly CompiledEntry[]>;
+  private readonly computedKeys: readonly CompiledComputed[];
+  private readonly renames: Renames;
+  /** Settings that are said in a template file or a computed key, with the scopes. */
+  private readonly together = new Map<string, Set<Scope>>();
+
+  constructor(
+    context: Context,
+    syntaxes: Readonly<Record<SyntaxName, Syntax>>,
+    files: ReadonlyMap<string, CompiledFile>,
+    entries: ReadonlyMap<string, readonly CompiledEntry[]>,
+    computed: readonly CompiledComputed[],
+  ) {
+    this.context = context;
+    this.syntaxes = syntaxes;
+    this.files = files;
+    this.entries = entries;
+    this.computedKeys = computed;
+    this.renames = renamesAt(context.dialect, context.version);
+    const add = (id: string, scope: Scope): void => {
+      const known = this.together.get(id);
+      if (known === undefined) this.together.set(id, new Set([scope]));
+      else known.add(scope);
+    };
+    for (const { written, scope } of computed) for (const id of written.from) add(id, scope);
+    for (const file of files.values()) {
+      if (file.written.syntax !== 'template') continue;
+      const scope = scopeOfNames([...file.path.names]);
+      for (const id of settingsOf(file, templateOf(file, context))) add(id, scope);
+    }
+    const hold = holdManner(context.dialect);
+    const chords = [...entries].some(
+      ([id, list]) =>
+        id.startsWith('hotkeys.bind.') && list.some((e) => e.writes.some((w) => w.codec.rule.name === 'chord')),
+    );
+    // The hold control is said within every hotkey.
+    if (!entries.has(holdSetting) && (hold === 'each' || (hold === 'none' && chords))) add(holdSetting, 'instance');
+  }
+
+  settings(): readonly string[] {
+    const known = new Set([...this.entries.keys(), ...this.together.keys()]);
+    return settings.filter((setting) => known.has(setting.id)).map((setting) => setting.id);
+  }
+
+  scopes(setting: string): readonly Scope[] {
+    const found = new Set<Scope>(this.together.get(setting) ?? []);
+    for (const entry of this.entries.get(setting) ?? []) for (const scope of entry.scopes) found.add(scope);
+    return (['instance', 'core', 'system', 'game'] as const).filter((scope) => found.has(scope));
+  }
+
+  spell(id: string, value: Value, point: ScopePoint, item?: string): Spelled {
+    const setting = settingById(id);
+    const scope = scopeOf(point);
+    const entry = this.entryAt(id, scope);
+    if (setting === undefined || entry === undefined || entry.templateFile !== undefined) {
+      if (entry?.templateFile !== undefined || this.together.get(id)?.has(scope) === true)
+        return { kind: 'exact', writes: [] };
+      return {
+        kind: 'cannot',
+        code: 'not-expressible',
+        why: `${this.context.dialect.data.dialect} has no entry for it${scope === 'instance' ? '' : ` for one ${scope}`}`,
+      };
+    }
+    const at = this.moment(setting, point, item);
+    const writes: KeyWrite[] = [];
+    const hows: string[] = [];
+    for (const write of entry.writes) {
+      const placed = this.place(write, point, at.names);
+      if ('why' in placed) return placed;
+      const told = write.codec.spell(value, at);
+      if (told.kind === 'cannot') return told;
+      if (told.kind === 'approximated') hows.push(told.how);
+      const said = this.assign(placed, told.slots, value);
+      if ('why' in said) return said;
+      for (const [target, held] of said) {
+        writes.push({
+          file: placed.file.id,
+          path: target.path,
+          key: target.key,
+          value:
+            held === undefined
+              ? undefined
+              : finishValue(held, write.as, placed.file.written.syntax, write.codec.rule.name),
+          dialectPlace: write.place,
+          rule: write.codec.rule,
+        });
+      }
+    }
+    if (value.kind === 'press' && value.while !== 'press' && !entry.writes.some((write) => write.tellsWhile)) {
+      hows.push(`it has one key for it, and holds or toggles as it likes, not always ${value.while}`);
+    }
+    return hows.length > 0
+      ? { kind: 'approximated', writes, how: [...new Set(hows)].join('; ') }
+      : { kind: 'exact', writes };
+  }
+
+  read(id: string, point: ScopePoint, look: KeyLookup, current?: Value, item?: string): ReadBack {
+    const setting = settingById(id);
+    const scope = scopeOf(point);
+    const entry = this.entryAt(id, scope);
+    if (setting === undefined) return { kind: 'absent' };
+    if (entry === undefined) {
+      if (id === holdSetting && this.together.has(id)) {
+        const hotkeys = [...this.entries.keys()].filter((other) => other.startsWith('hotkeys.bind.'));
+        return readHold(
+          hotkeys.map((hotkey) => this.read(hotkey, point, look)),
+          this.context.hold,
+        );
+      }
+      return this.readComputed(setting, point, look, current);
+    }
+    if (entry.templateFile !== undefined) return this.readWhole(setting, entry.templateFile, point, look, current);
+    const at = this.moment(setting, point, item);
+    const placed = entry.writes.map((write) => this.place(write, point, at.names));
+    const found: Placed[] = [];
+    for (const one of placed) {
+      if ('why' in one) return { kind: 'absent' };
+      found.push(one);
+    }
+    const held = found.flatMap((one) =>
+      one.targets.map((target) => ({ file: one.file.id, key: target.key, value: look(target.path, target.key) })),
+    );
+    const agrees = (value: Value): boolean => found.every((one) => this.agrees(one, value, at, look));
+    if (current !== undefined && agrees(current)) return { kind: 'value', value: current };
+    if (held.every((key) => key.value === undefined)) return { kind: 'absent' };
+    const candidates = found.flatMap((one) => this.candidates(one, at, look));
+    const value = candidates.find(agrees);
+    if (value !== undefined) return { kind: 'value', value };
+    const there = held.filter((key) => key.value !== undefined);
+    if (
+      found.length > 1 &&
+      candidates.some((candidate) => found.some((one) => this.agrees(one, candidate, at, look)))
+    ) {
+      return { kind: 'half-changed', keys: held.map(({ file, key }) => ({ file, key })) };
+    }
+    return {
+      kind: 'unreadable',
+      keys: there.map(({ file, key, value: text }) => ({ file, key, text: shown(text, setting) })),
+    };
+  }
+
+  computed(values: ValueLookup, point: ScopePoint): readonly ComputedSpelling[] {
+    const scope = scopeOf(point);
+    return this.computedKeys
+      .filter((key) => key.scope === scope && key.written.from.some((id) => values(id) !== undefined))
+      .map((key) => {
+        const names = pointNames(this.context, this.renames, point, 'device');
+        const path = this.filePath(key.file, this.cardNames(point));
+        const name = this.keyText(key.key, key.file.written.syntax, names);
+        const settings_ = key.written.from;
+        if (typeof path !== 'string') return { settings: settings_, spelled: path };
+        if (typeof name !== 'string') return { settings: settings_, spelled: name };
+        const made = spellComputed(key, values, this.context, names);
+        if (typeof made !== 'string') return { settings: settings_, spelled: made };
+        const write: KeyWrite = {
+          file: key.file.id,
+          path,
+          key: name,
+          value: finishValue({ kind: 'scalar', text: made }, key.written.as, key.file.written.syntax, 'text'),
+          dialectPlace: key.place,
+          rule: { name: 'computed', says: `made from ${key.written.from.join(', ')}` },
+        };
+        return { settings: settings_, spelled: { kind: 'exact', writes: [write] } };
+      });
+  }
+
+  wholeFiles(values: ValueLookup, point: ScopePoint): readonly WholeSpelling[] {
+    const scope = scopeOf(point);
+    const card = this.cardNames(point);
+    const names = pointNames(this.context, this.renames, point, 'device');
+    return [...this.files.values()]
+      .filter((file) => file.written.syntax === 'template' && scopeOfNames([...file.path.names]) === scope)
+      .flatMap((file) =>
+        wholeFile(
+          file,
+          this.context,
+          this.syntaxes,
+          names,
+          (item) => this.filePath(file, item === undefined ? card : within(item, card)),
+          values,
+          point,
+        ),
+      );
+  }
+
+  path(id: string, point: ScopePoint, item?: Readonly<Record<string, string>>): CardPath | undefined {
+    const file = this.files.get(id);
+    if (file === undefined) return undefined;
+    const own: TemplateItem = new Map(
+      Object.entries(item ?? {}).map(([name, value]) => [name.startsWith('item.') ? name : `item.${name}`, value]),
+    );
+    const path = this.filePath(file, within(own, this.cardNames(point)));
+    return typeof path === 'string' ? path : undefined;
+  }
+
+  private entryAt(id: string, scope: Scope): CompiledEntry | undefined {
+    return this.entries.get(id)?.find((entry) => entry.scopes.includes(scope));
+  }
+
+  private cardNames(point: ScopePoint): NameLookup {
+    return pointNames(this.context, this.renames, point, 'card');
+  }
+
+  private moment(setting: SettingDefinition, point: ScopePoint, item: string | undefined): Moment {
+    const base = pointNames(this.context, this.renames, point, 'device');
+    const names: NameLookup = item === undefined ? base : (name) => (name === 'option.name' ? item : base(name));
+    return { context: this.context, point, setting, names, renames: this.renames };
+  }
+
+  private filePath(file: CompiledFile, names: NameLookup): CardPath | Cannot {
+    // Only roots, folders and game paths may hold several members; any other name with a slash would make a folder.
+    const guarded: NameLookup = (name) => {
+      const value = names(name);
+      return typeof value === 'string' && !folders.has(name) && /[/\\]/.test(value) ? undefined : value;
+    };
+    const made = file.path.render(guarded, (text) => text);
+    if (made.kind === 'cannot') return { kind: 'cannot', code: 'path-not-possible', why: made.why };
+    if (made.kind === 'missing')
+      return {
+        kind: 'cannot',
+        code: 'name-without-value',
+        why: `{{${made.name}}} in the path of ${file.id} has no value here that a path can hold`,
+      };
+    const text = made.text.replace(/^([^:/]*):\/+/, '$1:');
+    const root = this.context.root.endsWith(':') ? this.context.root : `${this.context.root}/`;
+    const path = cardPath(text.startsWith(root) ? root + this.renames.file(text.slice(root.length)) : text);
+    if (path === undefined || path.endsWith(':')) {
+      return {
+        kind: 'cannot',
+        code: 'path-not-possible',
+        why: `${JSON.stringify(made.text)} is no path within a part of the card`,
+      };
+    }
+    if (!this.context.parts.has(path.slice(0, path.indexOf(':')))) {
+      return {
+        kind: 'cannot',
+        code: 'path-not-possible',
+        why: `${JSON.stringify(made.text)} is on no part that the device has`,
+      };
+    }
+    return path;
+  }
+
+  private keyText(template: Template, syntax: SyntaxName, names: NameLookup): string | Cannot {
+    const made = template.render(names, (name) => escapeInKey(syntax, name));
+    if (made.kind === 'missing')
+      return { kind: 'cannot', code: 'name-without-value', why: `{{${made.name}}} in its key has no value here` };
+    if (made.kind === 'cannot') return { kind: 'cannot', code: 'not-expressible', why: made.why };
+    const bad = this.syntaxes[syntax].badPath(made.text);
+    return bad === undefined
+      ? made.text
+      : {
+          kind: 'cannot',
+          code: 'not-expressible',
+          why: `its key would be ${JSON.stringify(made.text)}, which names nothing: ${bad}`,
+        };
+  }
+
+  private place(write: CompiledWrite, point: ScopePoint, names: NameLookup): Placed | Cannot {
+    const file = write.files.get(scopeOf(point));
+    if (file === undefined) return { kind: 'cannot', code: 'not-expressible', why: 'it has no file for it' };
+    if (file.written['generated-from'] !== undefined) {
+      return {
+        kind: 'cannot',
+        code: 'not-expressible',
+        why: `the frontend makes ${file.id} anew from other files, so what is written there is lost`,
+      };
+    }
+    const path = this.filePath(file, this.cardNames(point));
+    if (typeof path !== 'string') return path;
+    const targets: Target[] = [];
+    for (const entry of write.keys) {
+      const key = this.keyText(entry.template, file.written.syntax, names);
+      if (typeof key !== 'string') return key;
+      targets.push({ entry, path, key: this.renames.key(file.id, key) });
+    }
+    return { write, file, targets };
+  }
+
+  /** What each key of a write holds: its slot's text, or nothing. */
+  private assign(placed: Placed, slots: Slots, value: Value): ReadonlyMap<Target, SyntaxValue | undefined> | Cannot {
+    const manner = value.kind === 'press' ? value.while : undefined;
+    const said = new Map<Target, SyntaxValue | undefined>();
+    const used = new Set<string>();
+    for (const target of placed.targets) {
+      const { entry } = target;
+      const wanted = entry.manner === undefined || manner === undefined || entry.manner === manner;
+      const slot = [...slots.keys()].find((name) => entry.slot === undefined || entry.slot === name);
+      if (wanted && slot !== undefined && value.kind !== 'none') {
+        used.add(slot);
+        said.set(target, slots.get(slot));
+      } else {
+        said.set(target, placed.write.codec.nothing);
+      }
+    }
+    if ([...slots.keys()].every((slot) => used.has(slot)) || value.kind === 'none') {
+      if (value.kind === 'none')
+        for (const [target] of said) said.set(target, slots.values().next().value ?? placed.write.codec.nothing);
+      return said;
+    }
+    const ways = [...new Set(placed.targets.map((target) => target.entry.manner).filter((name) => name !== undefined))];
+    return manner !== undefined && ways.length > 0 && !ways.some((way) => way === manner)
+      ? { kind: 'cannot', code: 'not-expressible', why: `it can be ${ways.join(' or ')} there, not ${manner}` }
+      : { kind: 'cannot', code: 'no-such-control-form', why: 'the dialect has no key for this form of control' };
+  }
+
+  private agrees(placed: Placed, value: Value, at: Moment, look: KeyLookup): boolean {
+    const { codec } = placed.write;
+    const told = codec.spell(value, at);
+    if (told.kind === 'cannot') return false;
+    const ways = [told.slots, ...codec.others(value, at)];
+    return ways.some((slots) => {
+      const said = this.assign(placed, slots, value);
+      if ('why' in said) return false;
+      return [...said].every(([target, wanted]) => sameHeld(codec, look(target.path, target.key), wanted));
+    });
+  }
+
+  private candidates(placed: Placed, at: Moment, look: KeyLookup): readonly Value[] {
+    const manners = [...new Set(placed.targets.map((target) => target.entry.manner))];
+    return manners.flatMap((manner) => {
+      const slots = new Map<string, SyntaxValue>();
+      for (const { entry, path, key } of placed.targets) {
+        const value = entry.manner === manner ? look(path, key) : undefined;
+        if (value !== undefined) slots.set(entry.slot ?? '', value);
+      }
+      if (slots.size === 0) return [];
+      const found = placed.write.codec.candidates(slots, at);
+      return manner === undefined ? found : found.filter((value) => value.kind !== 'press' || value.while === manner);
+    });
+  }
+
+  private readComputed(
+    setting: SettingDefinition,
+    point: ScopePoint,
+    look: KeyLookup,
+    current: Value | undefined,
+  ): ReadBack {
+    const key = this.computedKeys.find((one) => one.scope === scopeOf(point) && one.written.from.includes(setting.id));
+    if (key === undefined) return { kind: 'absent' };
+    const names = pointNames(this.context, this.renames, point, 'device');
+    const path = this.filePath(key.file, this.cardNames(point));
+    const name = this.keyText(key.key, key.file.written.syntax, names);
+    const held = typeof path === 'string' && typeof name === 'string' ? look(path, name) : undefined;
+    if (held === undefined || typeof name !== 'string') return { kind: 'absent' };
+    const values = held.kind === 'scalar' ? computedCandidates(key, setting.id, held.text, names) : [];
+    const [first] = values;
+    if (values.length === 1 && first !== undefined)
+      return { kind: 'value', value: current !== undefined && sameValue(current, first) ? current : first };
+    return { kind: 'unreadable', keys: [{ file: key.file.id, key: name, text: shown(held, setting) }] };
+  }
+
+  /** A file made whole is looked up under the empty key: the text that stands there. */
+  private readWhole(
+    setting: SettingDefinition,
+    file: CompiledFile,
+    point: ScopePoint,
+    look: KeyLookup,
+    current: Value | undefined,
+  ): ReadBack {
+    if (current === undefined) return { kind: 'absent' };
+    const made = this.wholeFiles((id) => (id === setting.id ? current : undefined), point).filter(
+      (whole) => whole.file === file.id,
+    );
+    const keys: { file: string; key: string; text: string }[] = [];
+    let there = 0;
+    for (const { made: one } of made) {
+      if (one.kind !== 'text') return { kind: 'absent' };
+      const held = look(one.path, '');
+      if (held === undefined) continue;
+      there += 1;
+      if (held.kind !== 'scalar' || held.text !== one.text) keys.push({ file: file.id, key: '', text: '' });
+    }
+    if (keys.length > 0) return { kind: 'unreadable', keys };
+    if (there === 0) return { kind: 'absent' };
+    return there === made.length
+      ? { kind: 'value', value: current }
+      : { kind: 'half-changed', keys: [{ file: file.id, key: '' }] };
+  }
+}
+
+/** Names that may hold several members of a path. */
+const folders: ReadonlySet<string> = new Set(['root', 'games-root', 'firmware-root', 'system.folder', 'game.path']);
+
+function within(item: TemplateItem, names: NameLookup): NameLookup {
+  return (name) => (name.startsWith('item.') ? item.get(name) : names(name));
+}
+
+function sameHeld(codec: Codec, held: SyntaxValue | undefined, wanted: SyntaxValue | undefined): boolean {
+  if (held === undefined || wanted === undefined) return held === wanted;
+  return codec.same(held, wanted);
+}
+
+/** What an unreadable key holds, for people. A secret is never shown. */
+function shown(value: SyntaxValue | undefined, setting: SettingDefinition): string {
+  if (setting.type.kind === 'secret') return '(hidden)';
+  if (value === undefined) return '';
+  return value.kind === 'scalar' ? value.text : value.items.map((item) => item.text).join(', ');
+}
