@@ -11,6 +11,7 @@ import { readShelf } from './1-load/shelf.ts';
 import type { Shelf } from './1-load/shelf.ts';
 import { findWorkspace, isInside, shownName } from './1-load/workspace.ts';
 import type { Workspace } from './1-load/workspace.ts';
+import { completeFacts } from './2-resolve/complete-facts.ts';
 import { mergeFacts } from './2-resolve/merge-facts.ts';
 import { instanceEntries } from './2-resolve/read-instances.ts';
 import { resolve } from './2-resolve/resolve.ts';
@@ -154,8 +155,9 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
   const layers = loaded.value;
   const documents = layers.map((layer) => layer.document);
   for (const layer of layers) project.hosts.set(layer.document.source.name, layer.path);
-  const facts = mergeFacts(documents);
-  const findings: Finding[] = [...loaded.findings];
+  const completed = completeFacts(mergeFacts(documents));
+  const facts = completed.value;
+  const findings: Finding[] = [...loaded.findings, ...completed.findings];
 
   const dialects = new Map<string, LoadedDialect>();
   const pins = new Map<string, { readonly version: string; readonly sha256: string }>();

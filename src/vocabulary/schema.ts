@@ -68,6 +68,11 @@ function nullable(schema: Schema): Schema {
   };
 }
 
+/** Every member may be left out. */
+function partial(schema: Schema): Schema {
+  return Object.fromEntries(Object.entries(schema).filter(([name]) => name !== 'required'));
+}
+
 /** In a layer, `null` clears what a lower one said: every member that need not be there may be null. */
 function clearable(schema: Schema): Schema {
   const required: readonly unknown[] = Array.isArray(schema['required']) ? schema['required'] : [];
@@ -180,9 +185,10 @@ function layerMembers(): Readonly<Record<string, Schema>> {
 function layerSchema(kind: 'profile' | 'house', title: string, description: string, nameText: string): Schema {
   const bySection = Object.entries(sections()).map(([group, schema]) => [`section-${group}`, schema] as const);
   const parts = partsOf(profileParts);
-  // A layer may also take away a whole instance, part or control that a lower one gave.
+  // A layer may also take away a whole instance, part or control that a lower one gave. What an instance must have is
+  // asked once all layers are laid together, since each may say a part of it.
   const clearedByNull = ['device', 'device-controls', 'instance', 'part', 'listed-control'];
-  const removable = clearedByNull.map((name) => [name, nullable(clearable(asSchema(parts[name])))] as const);
+  const removable = clearedByNull.map((name) => [name, nullable(clearable(partial(asSchema(parts[name]))))] as const);
   return {
     title,
     description,

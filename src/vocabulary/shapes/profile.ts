@@ -89,9 +89,9 @@ const DeviceShape = Type.Object(
     screen: optional(
       Type.Object(
         {
-          width: whole('Pixels.', { minimum: 1 }),
-          height: whole('Pixels.', { minimum: 1 }),
-          diagonal: optional(text('With unit.', { examples: ['3.1 in'] })),
+          width: optional(whole('Width in pixels.', { minimum: 1 })),
+          height: optional(whole('Height in pixels.', { minimum: 1 })),
+          diagonal: optional(text('Diagonal with its unit, in or cm.', { examples: ['3.1 in'] })),
         },
         { ...closed, description: 'The screen of the device.' },
       ),
