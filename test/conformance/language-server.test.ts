@@ -1,4 +1,5 @@
 import { existsSync, readFileSync, readdirSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { settingById, settings } from '../../src/vocabulary/registry.ts';
 import { kinds } from '../support/vocabulary/documents.ts';
@@ -133,9 +134,12 @@ test('nothing is marked in the demo', async () => {
         (name) => name.endsWith('.yaml') && !name.includes('stock'),
       )
     : [];
-  const marked = [];
+  const marked: string[] = [];
   for (const name of files) {
     const text = readFileSync(`profiles/${name}`, 'utf8');
+    // A file without the comment would be checked against nothing.
+    const schema = /^# yaml-language-server: \$schema=(\S+)$/m.exec(text)?.[1] ?? 'nowhere';
+    if (!existsSync(join('profiles', dirname(name), schema))) marked.push(`${name}: names no schema that is there`);
     for (const { range, message } of await editor.open(name, text))
       marked.push(`${name}:${range.start.line + 1}: ${message}`);
   }

@@ -137,7 +137,7 @@ const KeyByKindShape = Type.Unsafe<KeyWritten>({
 });
 
 /** A file id, or scope to file id. */
-export type FileChoiceWritten = string | Readonly<Record<string, string>>;
+type FileChoiceWritten = string | Readonly<Record<string, string>>;
 
 const scopeWords = ['instance', 'core', 'system', 'game'] as const;
 
