@@ -28,17 +28,18 @@ export function changeToml(tree: TomlTree, changes: readonly Change[]): Changed 
 const unchanged: ChangeResult = { kind: 'unchanged' };
 const changed: ChangeResult = { kind: 'changed' };
 
-class TomlChanger {
+/** Turns changes into a plan, one by one; records use it for their fields too. */
+export class TomlChanger {
   readonly plan: TomlPlan;
   readonly #tree: TomlTree;
-  readonly #refuse: Refusals;
+  readonly refuse: Refusals;
   readonly #newLines: boolean;
   readonly #quotes = new Map<TomlSection, TomlQuote | undefined>();
 
   constructor(tree: TomlTree) {
     this.#tree = tree;
     this.plan = new TomlPlan(tree);
-    this.#refuse = refusalsOf(tree.source, 'TOML');
+    this.refuse = refusalsOf(tree.source, 'TOML');
     this.#newLines = !tree.source.text.includes('\r');
   }
 
@@ -50,7 +51,7 @@ class TomlChanger {
     }
     const { node } = found;
     if (node.kind === 'table' || node.kind === 'tables' || (node.kind === 'array' && !isList(node))) {
-      return this.#refuse.holdsKeys(change.path, found.entry?.span ?? spanOf(node));
+      return this.refuse.holdsKeys(change.path, found.entry?.span ?? spanOf(node));
     }
     if (change.op === 'set') return this.#set(change.path, node, change.value);
     if (found.entry !== undefined) this.plan.removeEntry(found.entry);
@@ -61,14 +62,14 @@ class TomlChanger {
   }
 
   #mixed(path: string, span: Span): ChangeResult {
-    return this.#refuse.notDetermined(path, 'items are added to and taken from its list at once.', span);
+    return this.refuse.notDetermined(path, 'items are added to and taken from its list at once.', span);
   }
 
   #set(path: string, node: TomlScalar | TomlList, value: SyntaxValue): ChangeResult {
     if (node.kind === 'array' && value.kind === 'list') return this.#setList(path, node, value.items);
     if (node.kind === 'scalar' && value.kind === 'scalar' && sameTomlScalar(node, value)) return unchanged;
-    const written = this.#write(value, node.kind === 'scalar' ? this.#quoteOf(node) : undefined);
-    if (written.kind === 'cannot') return this.#refuse.cannotCarry(path, written.why, node.span);
+    const written = this.write(value, node.kind === 'scalar' ? this.#quoteOf(node) : undefined);
+    if (written.kind === 'cannot') return this.refuse.cannotCarry(path, written.why, node.span);
     this.plan.replace(node.span, written.text);
     return changed;
   }
@@ -85,7 +86,7 @@ class TomlChanger {
       const old = node.items[index];
       const like = (old !== undefined && !old.literal ? old : undefined) ?? neighbour;
       const written = writeTomlScalar(item, like === undefined ? undefined : this.#quoteOf(like), this.#newLines);
-      if (written.kind === 'cannot') return this.#refuse.cannotCarry(path, written.why, node.span);
+      if (written.kind === 'cannot') return this.refuse.cannotCarry(path, written.why, node.span);
       texts.push(written.text);
     }
     const { replaced, removed, added, after } = difference;
@@ -109,25 +110,25 @@ class TomlChanger {
     const place = below.kind === 'tables' ? { start: 0, end: 0 } : spanOf(below);
     if (below.kind === 'array' && rest.length === 1 && first === below.items.length) {
       const last = below.items.at(-1);
-      const written = this.#write(value, last?.kind === 'scalar' ? this.#quoteOf(last) : undefined);
-      if (written.kind === 'cannot') return this.#refuse.cannotCarry(path, written.why, place);
+      const written = this.write(value, last?.kind === 'scalar' ? this.#quoteOf(last) : undefined);
+      if (written.kind === 'cannot') return this.refuse.cannotCarry(path, written.why, place);
       if (!this.plan.insertItems(below, below.items.length - 1, [written.text])) return this.#mixed(path, place);
       return changed;
     }
     if (below.kind === 'scalar')
-      return this.#refuse.notDetermined(path, 'what should hold it is a single value.', place);
-    if (below.kind !== 'table') return this.#refuse.notDetermined(path, 'no item of this list has that number.', place);
+      return this.refuse.notDetermined(path, 'what should hold it is a single value.', place);
+    if (below.kind !== 'table') return this.refuse.notDetermined(path, 'no item of this list has that number.', place);
     const names = rest.filter((step) => typeof step === 'string');
     if (names.length < rest.length) {
-      return this.#refuse.notDetermined(path, 'an index can only name an item that is there.', place);
+      return this.refuse.notDetermined(path, 'an index can only name an item that is there.', place);
     }
-    const written = this.#write(value, this.#neighbourQuote(below));
-    if (written.kind === 'cannot') return this.#refuse.cannotCarry(path, written.why, place);
+    const written = this.write(value, this.neighbourQuote(below));
+    if (written.kind === 'cannot') return this.refuse.cannotCarry(path, written.why, place);
     this.plan.addKey(below, names, written.text);
     return changed;
   }
 
-  #write(value: SyntaxValue, like: TomlQuote | undefined): WrittenToml {
+  write(value: SyntaxValue, like: TomlQuote | undefined): WrittenToml {
     if (value.kind === 'scalar') return writeTomlScalar(value, like, this.#newLines);
     const items: string[] = [];
     for (const item of value.items) {
@@ -143,8 +144,8 @@ class TomlChanger {
   }
 
   /** How the last string before the place of a new key is quoted; only one-line quotes are followed. */
-  #neighbourQuote(table: TomlTable): TomlQuote | undefined {
-    if (table.home.kind !== 'section') return undefined;
+  neighbourQuote(table: TomlTable | undefined): TomlQuote | undefined {
+    if (table?.home.kind !== 'section') return undefined;
     const { section } = table.home;
     if (!this.#quotes.has(section)) this.#quotes.set(section, this.#lastQuote(section.entries));
     return this.#quotes.get(section);

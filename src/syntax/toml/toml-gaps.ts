@@ -40,7 +40,11 @@ function hasBlankAbove(text: string, section: TomlSection): boolean | undefined 
 }
 
 /** Whether this file parts its sections with blank lines, judged near a section, else anywhere; true if none tells. */
-function partsWithBlanks(text: string, sections: readonly TomlSection[], near: TomlSection | undefined): boolean {
+export function partsWithBlanks(
+  text: string,
+  sections: readonly TomlSection[],
+  near: TomlSection | undefined,
+): boolean {
   const known = near === undefined ? undefined : hasBlankAbove(text, near);
   if (known !== undefined) return known;
   for (const section of sections.slice(-8)) {

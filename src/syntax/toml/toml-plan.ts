@@ -3,14 +3,23 @@ import type { TextEdit } from '../../text/text-edit.ts';
 import { insertItems, removeItems } from '../shared/comma-items.ts';
 import { printDottedPath, tomlPaths } from '../shared/dotted-path.ts';
 import { LinePlan, lineEndAfter, lineStartBefore } from '../shared/line-plan.ts';
-import { attachedStart, endOfSection, isBlankLine, nextLine, previousLine, rootGap } from './toml-gaps.ts';
-import type { TomlArray, TomlEntry, TomlInline, TomlNode, TomlSection, TomlTable } from './toml-model.ts';
+import {
+  attachedStart,
+  endOfSection,
+  isBlankLine,
+  nextLine,
+  partsWithBlanks,
+  previousLine,
+  rootGap,
+} from './toml-gaps.ts';
+import type { TomlArray, TomlEntry, TomlInline, TomlNode, TomlSection, TomlTable, TomlTables } from './toml-model.ts';
 import type { TomlTree } from './toml-tree.ts';
 
 interface Items<T> {
   readonly of: T;
   readonly removed: Set<number>;
-  readonly added: { after: number; texts: string[] };
+  /** New items by the index of the item that they follow (-1: none). */
+  readonly added: Map<number, string[]>;
 }
 
 interface NewTable {
@@ -59,7 +68,7 @@ export class TomlPlan {
   /** False when items are added to the same array in the same plan: the order would not be clear. */
   removeItem(array: TomlArray, index: number): boolean {
     const items = itemsOf(this.#arrays, array);
-    if (items.added.texts.length > 0) return false;
+    if (items.added.size > 0) return false;
     items.removed.add(index);
     return true;
   }
@@ -67,9 +76,18 @@ export class TomlPlan {
   insertItems(array: TomlArray, after: number, texts: readonly string[]): boolean {
     const items = itemsOf(this.#arrays, array);
     if (items.removed.size > 0) return false;
-    items.added.after = after;
-    items.added.texts.push(...texts);
+    push(items.added, after, texts);
     return true;
+  }
+
+  /** Adds a record after an item, whatever else happens to the array. */
+  putItem(array: TomlArray, after: number, text: string): void {
+    push(itemsOf(this.#arrays, array).added, after, [text]);
+  }
+
+  /** Takes a record out, whatever else happens to the array. */
+  takeItem(array: TomlArray, index: number): void {
+    itemsOf(this.#arrays, array).removed.add(index);
   }
 
   /** Adds a key that is not there to a table; more than one name makes the tables between. */
@@ -77,7 +95,7 @@ export class TomlPlan {
     const { home } = table;
     if (home.kind === 'inline') {
       const items = itemsOf(this.#inlines, home.inline);
-      items.added.texts.push(`${printKey([...home.prefix, ...names])} = ${value}`);
+      push(items.added, home.inline.entries.length - 1, [`${printKey([...home.prefix, ...names])} = ${value}`]);
       return;
     }
     const inSection = home.kind === 'section' && (names.length === 1 || home.prefix.length > 0 || this.#dottedOnly());
@@ -95,6 +113,52 @@ export class TomlPlan {
     else known.push({ at, line });
   }
 
+  /** Adds an item, as lines below their own header, to an array of tables; `before`: the item that it stands before. */
+  addTable(
+    below: TomlTable,
+    tables: TomlTables | undefined,
+    header: readonly string[],
+    lines: readonly string[],
+    before: number | undefined,
+  ): void {
+    const text = this.#text;
+    const block = [`[[${printKey(header)}]]`, ...lines];
+    const first = tables?.items[0];
+    if (before === 0 && first?.home.kind === 'section' && first.home.section.header !== undefined) {
+      const at = attachedStart(text, lineStartBefore(text, first.home.section.header.start));
+      const blank = partsWithBlanks(text, this.#sections, first.home.section);
+      this.#lines.insert(at, blank ? [...block, ''] : block);
+      return;
+    }
+    const previous = tables === undefined ? undefined : tables.items[(before ?? tables.items.length) - 1];
+    const section = this.#lastSection(previous ?? below);
+    const place = endOfSection(
+      text,
+      this.#sections,
+      previous === undefined && below.header.length === 0 ? undefined : section,
+    );
+    const earlier = this.#newAt.get(place.at);
+    const blankBefore = place.blankBefore || (earlier !== undefined && !place.blankStyleKnown);
+    const made = { at: place.at, blankBefore, lines: block };
+    this.#tables.set(JSON.stringify(['item', this.#tables.size]), made);
+    this.#newAt.set(place.at, made);
+  }
+
+  /** Takes out an item of an array of tables: its sections, those of tables in it too. */
+  dropTable(table: TomlTable): void {
+    const text = this.#text;
+    for (const section of sectionsOf(table)) {
+      if (section.header === undefined) continue;
+      const start = lineStartBefore(text, section.header.start);
+      const end = lineEndAfter(text, section.entries.at(-1)?.span.end ?? section.header.end);
+      const before = previousLine(text, start);
+      if (before !== undefined && isBlankLine(text, before)) this.#lines.cut({ start: before, end });
+      else if (before === undefined && isBlankLine(text, end) && text.slice(end).trim() !== '')
+        this.#lines.cut({ start, end: nextLine(text, end) });
+      else this.#lines.cut({ start, end });
+    }
+  }
+
   finish(): readonly TextEdit[] {
     const text = this.#text;
     for (const [section, removed] of this.#removed) this.#cut(section, removed);
@@ -108,12 +172,24 @@ export class TomlPlan {
     for (const { at, blankBefore, lines } of this.#tables.values()) {
       this.#lines.insert(at, blankBefore ? ['', ...lines] : lines);
     }
-    for (const { of, removed, added } of this.#inlines.values()) this.#finishInline(of, removed, added.texts);
+    for (const { of, removed, added } of this.#inlines.values())
+      this.#finishInline(of, removed, [...added.values()].flat());
     for (const { of, removed, added } of this.#arrays.values()) {
       const list = { inner: insideOf(of.span), items: of.items.map(nodeSpan) };
-      const edits =
-        added.texts.length > 0 ? insertItems(text, list, added.after, added.texts) : removeItems(text, list, removed);
-      for (const edit of edits) this.replace(edit.span, edit.text);
+      const out = new Set(removed);
+      for (const [after, fresh] of added) {
+        // Records that come take the places of records that go: two edits at one comma would not go together.
+        const texts = [...fresh];
+        for (const index of [...out]) {
+          const span = list.items[index];
+          const place = span === undefined ? undefined : texts.shift();
+          if (span === undefined || place === undefined) break;
+          this.replace(span, place);
+          out.delete(index);
+        }
+        for (const edit of insertItems(text, list, after, texts)) this.replace(edit.span, edit.text);
+      }
+      for (const edit of removeItems(text, list, out)) this.replace(edit.span, edit.text);
     }
     for (const edit of this.#edits) this.#lines.replace(edit);
     return this.#lines.finish();
@@ -153,7 +229,12 @@ export class TomlPlan {
           this.#lines.cut({ start: blank ? before : start, end });
           return;
         }
-      } else if (this.#sections.length > 1 && section.entries.length === 1 && end < section.limit && isBlankLine(text, end)) {
+      } else if (
+        this.#sections.length > 1 &&
+        section.entries.length === 1 &&
+        end < section.limit &&
+        isBlankLine(text, end)
+      ) {
         const start = lineStartBefore(text, first.span.start);
         const below = attachedStart(text, lineStartBefore(text, section.limit));
         if (/^[\s\ufeff]*$/.test(text.slice(0, start)) && below === nextLine(text, end)) {
@@ -224,8 +305,15 @@ export class TomlPlan {
 
 function itemsOf<T>(all: Map<T, Items<T>>, of: T): Items<T> {
   let items = all.get(of);
-  if (items === undefined) all.set(of, (items = { of, removed: new Set(), added: { after: -1, texts: [] } }));
+  if (items === undefined) all.set(of, (items = { of, removed: new Set(), added: new Map() }));
   return items;
+}
+
+function push(added: Map<number, string[]>, after: number, texts: readonly string[]): void {
+  if (texts.length === 0) return;
+  const known = added.get(after);
+  if (known === undefined) added.set(after, [...texts]);
+  else known.push(...texts);
 }
 
 const insideOf = (span: Span): Span => ({ start: span.start + 1, end: span.end - 1 });
@@ -236,14 +324,16 @@ function nodeSpan(node: TomlNode): Span {
   throw new Error('An item of a TOML array has no place. This is a bug in thumbwright.');
 }
 
-function lastSectionBelow(node: TomlNode): TomlSection | undefined {
+/** The sections that belong to a table and to those inside it, in no order. */
+export function sectionsOf(node: TomlNode): readonly TomlSection[] {
+  if (node.kind === 'tables') return node.items.flatMap(sectionsOf);
+  if (node.kind !== 'table') return [];
+  const own = node.home.kind === 'section' && node.home.prefix.length === 0 ? [node.home.section] : [];
+  return [...own, ...[...node.members.values()].flatMap((member) => sectionsOf(member.node))];
+}
+
+function lastSectionBelow(table: TomlTable): TomlSection | undefined {
   let last: TomlSection | undefined;
-  const take = (section: TomlSection | undefined): void => {
-    if (section !== undefined && (last === undefined || section.limit > last.limit)) last = section;
-  };
-  if (node.kind === 'table') {
-    if (node.home.kind === 'section') take(node.home.section);
-    for (const member of node.members.values()) take(lastSectionBelow(member.node));
-  } else if (node.kind === 'tables') for (const item of node.items) take(lastSectionBelow(item));
+  for (const section of sectionsOf(table)) if (last === undefined || section.limit > last.limit) last = section;
   return last;
 }

@@ -6,6 +6,7 @@ import { quoteName, readDottedPath, tomlPaths } from '../shared/dotted-path.ts';
 import { changeToml } from './change-toml.ts';
 import { readToml, tomlDepth, tomlSize, tomlToken } from './read-toml.ts';
 import type { ReadToml } from './read-toml.ts';
+import { changeTomlRecords, listTomlRecords } from './toml-records.ts';
 import { TomlTree } from './toml-tree.ts';
 
 /**
@@ -30,6 +31,11 @@ export const toml: Syntax = {
     return read.kind === 'bad' ? read.why : undefined;
   },
   escape: (value) => quoteName(value).slice(1, -1),
+  /** Items of an array of tables, `[[game]]` or `game = [{ … }]`; `at` is `game`, fields are dotted keys inside. */
+  records: {
+    list: (tree, at, fields) => listTomlRecords(ownTree(tree), at, fields),
+    change: (tree, at, changes) => changeTomlRecords(ownTree(tree), at, changes),
+  },
 };
 
 function ownTree(tree: Tree): TomlTree {

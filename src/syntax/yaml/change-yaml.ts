@@ -6,7 +6,7 @@ import type { Refusals } from '../shared/refusals.ts';
 import { refused, settleChanges } from '../shared/settle-changes.ts';
 import type { SettledChange } from '../shared/settle-changes.ts';
 import { YamlPlan } from './yaml-plan.ts';
-import type { Hindrance } from './yaml-plan.ts';
+import type { Hindrance } from './yaml-changes.ts';
 import { sameYamlScalar } from './yaml-scalar.ts';
 import { listOf, readYamlPath, resolved } from './yaml-tree.ts';
 import type { YamlFound, YamlTree } from './yaml-tree.ts';
@@ -22,15 +22,16 @@ export function changeYaml(tree: YamlTree, changes: readonly Change[]): Changed 
 const unchanged: ChangeResult = { kind: 'unchanged' };
 const changed: ChangeResult = { kind: 'changed' };
 
-class YamlChanger {
+/** Turns changes into a plan, one by one; records use it for their fields too. */
+export class YamlChanger {
   readonly plan: YamlPlan;
   readonly #tree: YamlTree;
-  readonly #refuse: Refusals;
+  readonly refuse: Refusals;
 
   constructor(tree: YamlTree) {
     this.#tree = tree;
     this.plan = new YamlPlan(tree);
-    this.#refuse = refusalsOf(tree.source, 'YAML');
+    this.refuse = refusalsOf(tree.source, 'YAML');
   }
 
   apply({ change, steps }: SettledChange): ChangeResult {
@@ -42,27 +43,27 @@ class YamlChanger {
     const { node, slot } = found;
     const current = resolved(node);
     const list = listOf(node);
-    if (current.kind !== 'scalar' && list === undefined) return this.#refuse.holdsKeys(path, node.span);
+    if (current.kind !== 'scalar' && list === undefined) return this.refuse.holdsKeys(path, node.span);
     if (change.op === 'set') {
       const { value } = change;
       if (value.kind === 'scalar' && current.kind === 'scalar' && sameYamlScalar(current, value)) return unchanged;
       if (value.kind === 'list' && list !== undefined && node.kind === 'seq') {
         if (found.shared && !sameList(list, value)) return this.#shared(path, node.span);
         const hindrance = this.plan.setList(slot, node, list, scalars(value));
-        return hindrance === false ? unchanged : this.#result(path, node.span, hindrance);
+        return hindrance === false ? unchanged : this.result(path, node.span, hindrance);
       }
       if (value.kind === 'list' && list !== undefined && sameList(list, value)) return unchanged;
       // An alias itself may be replaced, since that changes its own place only.
       if (found.shared) return this.#shared(path, node.span);
-      return this.#result(path, node.span, this.plan.replace(slot, node, asYaml(value)));
+      return this.result(path, node.span, this.plan.replace(slot, node, asYaml(value)));
     }
     if (found.shared) return this.#shared(path, node.span);
     if (slot.kind === 'root') {
-      return this.#refuse.notDetermined(path, 'a document without its only value would be another one.', node.span);
+      return this.refuse.notDetermined(path, 'a document without its only value would be another one.', node.span);
     }
     if (slot.kind === 'pair')
-      return this.#result(path, node.span, this.plan.removePair(slot.map, slot.pair, slot.above));
-    return this.#result(path, node.span, this.plan.removeItem(slot.seq, slot.index, slot.above));
+      return this.result(path, node.span, this.plan.removePair(slot.map, slot.pair, slot.above));
+    return this.result(path, node.span, this.plan.removeItem(slot.seq, slot.index, slot.above));
   }
 
   #add(path: string, found: Extract<YamlFound, { kind: 'missing' }>, value: SyntaxValue): ChangeResult {
@@ -70,22 +71,22 @@ class YamlChanger {
     const span = below?.span ?? { start: 0, end: 0 };
     if (found.shared || below?.kind === 'alias') return this.#shared(path, span);
     if (below?.kind === 'seq' && rest.length === 1 && rest[0] === below.items.length) {
-      return this.#result(path, span, this.plan.insertItems(below, below.items.length - 1, [asYaml(value)], slot));
+      return this.result(path, span, this.plan.insertItems(below, below.items.length - 1, [asYaml(value)], slot));
     }
     const names = rest.filter((step) => typeof step === 'string');
     if (names.length < rest.length) {
-      return this.#refuse.notDetermined(path, 'an index can only name an item that is there.', span);
+      return this.refuse.notDetermined(path, 'an index can only name an item that is there.', span);
     }
     if (names.length === 0)
-      return this.#refuse.notDetermined(path, 'an empty document is given keys, not a value.', span);
-    return this.#result(path, span, this.plan.add(slot, below, names, asYaml(value)));
+      return this.refuse.notDetermined(path, 'an empty document is given keys, not a value.', span);
+    return this.result(path, span, this.plan.add(slot, below, names, asYaml(value)));
   }
 
-  #result(path: string, span: Span, hindrance: Hindrance): ChangeResult {
+  result(path: string, span: Span, hindrance: Hindrance): ChangeResult {
     if (hindrance === undefined) return changed;
     if (hindrance.kind === 'shared') return this.#shared(path, span);
-    if (hindrance.kind === 'cannot-write') return this.#refuse.cannotCarry(path, hindrance.why, span);
-    return this.#refuse.notDetermined(path, hindrance.why, span);
+    if (hindrance.kind === 'cannot-write') return this.refuse.cannotCarry(path, hindrance.why, span);
+    return this.refuse.notDetermined(path, hindrance.why, span);
   }
 
   #shared(path: string, span: Span): ChangeResult {
@@ -125,7 +126,7 @@ function scalars(value: ListValue): readonly YamlValue[] {
   return value.items.map((item) => ({ kind: 'scalar', ...item }));
 }
 
-function asYaml(value: SyntaxValue): YamlValue {
+export function asYaml(value: SyntaxValue): YamlValue {
   return value.kind === 'scalar' ? value : { kind: 'list', items: scalars(value) };
 }
 

@@ -6,6 +6,7 @@ import { changeYaml } from './change-yaml.ts';
 import { readYaml, yamlDepth, yamlSize } from './read-yaml.ts';
 import type { ReadYaml } from './read-yaml.ts';
 import { doubleQuoted } from './yaml-scalar.ts';
+import { changeYamlRecords, listYamlRecords } from './yaml-records.ts';
 import { YamlTree, readYamlPath } from './yaml-tree.ts';
 
 /**
@@ -32,6 +33,11 @@ export const yaml: Syntax = {
     return read.kind === 'bad' ? read.why : undefined;
   },
   escape: (value) => doubleQuoted(value).slice(1, -1),
+  /** Items of a sequence of mappings; `at` is its path (`games`, or `.` for the document), fields are paths inside. */
+  records: {
+    list: (tree, at, fields) => listYamlRecords(ownTree(tree), at, fields),
+    change: (tree, at, changes) => changeYamlRecords(ownTree(tree), at, changes),
+  },
 };
 
 function ownTree(tree: Tree): YamlTree {

@@ -83,7 +83,9 @@ function stepsOf(path: ReturnType<typeof readDottedPath>): readonly Step[] {
 }
 
 const readToml = (text: string): unknown => readSmolToml(text.replace(/^\ufeff/, ''), { integersAsBigInt: 'asNeeded' });
-const ownTags = CORE_SCHEMA.withTags(defineScalarTag('!own', { resolve: (source: string) => source, identify: () => false }));
+const ownTags = CORE_SCHEMA.withTags(
+  defineScalarTag('!own', { resolve: (source: string) => source, identify: () => false }),
+);
 const readYaml = (text: string): unknown =>
   text.replaceAll(/^\ufeff?\s*(?:#.*)?$/gm, '').trim() === '' ? null : load(text, { schema: ownTags });
 
@@ -190,6 +192,16 @@ describe.each(syntaxes.map((of) => [of.syntax.name, of] as const))('%s', (_, of)
     fc.assert(
       fc.property(of.texts, fc.array(wish, { maxLength: 5 }), (text, wishes) =>
         laws.batchEqualsSequence(of, text, wishes),
+      ),
+      { numRuns },
+    );
+  });
+  it('puts and drops records', () => {
+    const siblings = fc.constantFrom('start', 'end', 'sorted');
+    const name = fc.constantFrom('records', 'odd name');
+    fc.assert(
+      fc.property(of.texts, pick, name, words, of.values, siblings, (text, at, list, is, one, order) =>
+        laws.putAndDropRecord(of, text, at, list, is, one, order),
       ),
       { numRuns },
     );

@@ -205,3 +205,58 @@ export function batchEqualsSequence(
   }
   expect(values(parsed(syntax, together)), together).toEqual(new Map(values(parsed(syntax, sequence))));
 }
+
+/** A record that is put is listed with its fields, all else stays; dropped again, the first bytes are back. */
+export function putAndDropRecord(
+  of: TreeSyntax,
+  text: string,
+  pick: number,
+  name: string,
+  is: string,
+  value: SyntaxValue,
+  siblings: 'start' | 'end' | 'sorted',
+): void {
+  const { syntax } = of;
+  const { records } = syntax;
+  if (records === undefined) throw new Error('no records');
+  const tree = (source: string): Tree => {
+    const { tree: read } = syntax.parse({ name: 'text', text: source }, { siblings });
+    if (read === undefined) throw new Error(`unreadable: ${JSON.stringify(source)}`);
+    return read;
+  };
+  const before = tree(text);
+  const lists = [...new Set(before.keys().flatMap((key) => listsAbove(of, key.path)))];
+  const at = lists[pick % (lists.length + 1)] ?? of.print([name]);
+  const known = records.list(before, at, ['id']);
+  if (known.some((place) => place.fields.get('id') === is)) return;
+  const change = { op: 'put', by: 'id', is, fields: new Map([['fresh', value]]) } as const;
+  const put = records.change(before, at, [change]);
+  const putText = applyEdits(text, put.edits);
+  if (put.results[0]?.kind === 'refused') {
+    expect(putText).toBe(text);
+    return;
+  }
+  const after = tree(putText);
+  const now = records.list(after, at, ['id']);
+  expect(now.length).toBe(known.length + 1);
+  const index = now.findIndex((place) => place.fields.get('id') === is);
+  expect(after.get(`${at === '.' ? '' : at}[${index}].fresh`)).toEqual(value);
+  expect(comments(putText)).toEqual(comments(text));
+  const read = withoutItem(plainOf(of.reader(putText)), of.steps(at), index);
+  const wanted = plainOf(of.reader(text));
+  expect(read).toEqual(known.length === 0 ? withValueAt(wanted, of.steps(at), []) : wanted);
+  expect(applyEdits(putText, records.change(after, at, [change]).edits)).toBe(putText);
+  const back = records.change(after, at, [{ op: 'drop', by: 'id', is }]);
+  expect(back.results[0]?.kind).toBe('changed');
+  const had = known.length > 0 || before.get(at) === undefined;
+  if (had) expect(applyEdits(putText, back.edits)).toBe(text);
+}
+
+function listsAbove(of: TreeSyntax, path: string): string[] {
+  const steps = of.steps(path);
+  return steps.flatMap((step, k) => (typeof step === 'number' ? [k === 0 ? '.' : of.print(steps.slice(0, k))] : []));
+}
+
+function withoutItem(value: Plain, steps: readonly Step[], index: number): Plain {
+  return withValueAt(value, [...steps, index], undefined);
+}
