@@ -58,7 +58,12 @@ export function readDevice(facts: Facts, id: string): Outcome<Device> {
           makeFinding('control-missing', {
             place: facts.place(['device', 'reserved', index, 'press', k]),
             detail: `The reserved chord asks for ${found.as}, which this device does not have.`,
-            wayOut: 'Write a control that the device has, or list it under device.controls.',
+            wayOut:
+              found.several.length > 0
+                ? `Name it by position: ${found.several.join(' or ')}.`
+                : found.nearest.length > 0
+                  ? `Write ${found.nearest.join(' or ')}.`
+                  : 'Write a control that the device has, or list it under device.controls.',
           }),
         );
       }

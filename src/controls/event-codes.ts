@@ -137,30 +137,57 @@ SW_FRONT_PROXIMITY=b SW_ROTATE_LOCK=c SW_LINEIN_INSERT=d SW_MUTE_DEVICE=e SW_PEN
 SW_MACHINE_COVER=10
 `);
 
-function firstNames(codes: Readonly<Record<string, number>>, preferred: readonly string[]): ReadonlyMap<number, string> {
-  const names = new Map<number, string>();
-  for (const name of [...preferred, ...Object.keys(codes)]) {
-    const number = codes[name];
-    if (number !== undefined && !names.has(number)) names.set(number, name);
-  }
-  return names;
+export type CodeKind = 'key' | 'axis' | 'switch';
+
+export interface EventCode {
+  readonly kind: CodeKind;
+  readonly name: string;
+  readonly number: number;
 }
 
-/** The name to show for a key's number: the position's name where a letter is an alias of it. */
-export const keyNames: ReadonlyMap<number, string> = firstNames(keyCodes, ['BTN_SOUTH', 'BTN_EAST', 'BTN_NORTH', 'BTN_WEST', 'BTN_0', 'BTN_TRIGGER', 'BTN_LEFT']);
-export const axisNames: ReadonlyMap<number, string> = firstNames(axisCodes, []);
+const tables: readonly (readonly [CodeKind, Readonly<Record<string, number>>])[] = [
+  ['key', keyCodes],
+  ['axis', axisCodes],
+  ['switch', switchCodes],
+];
 
-/** What kind of code a name or a number in text stands for. Undefined when the kernel has no such code. */
-export function eventCode(text: string): { readonly kind: 'key' | 'axis' | 'switch'; readonly name: string; readonly number: number } | undefined {
-  const lookUp = (codes: Readonly<Record<string, number>>): number | undefined => (Object.hasOwn(codes, text) ? codes[text] : undefined);
-  const key = lookUp(keyCodes);
-  if (key !== undefined) return { kind: 'key', name: text, number: key };
-  const axis = lookUp(axisCodes);
-  if (axis !== undefined) return { kind: 'axis', name: text, number: axis };
-  const lid = lookUp(switchCodes);
-  if (lid !== undefined) return { kind: 'switch', name: text, number: lid };
+/** What a name stands for. Undefined when the kernel has no such code. */
+export function eventCode(name: string): EventCode | undefined {
+  for (const [kind, codes] of tables) {
+    const number = Object.hasOwn(codes, name) ? codes[name] : undefined;
+    if (number !== undefined) return { kind, name, number };
+  }
   return undefined;
 }
 
+// Of several names of one number the one is shown that says a place, not a letter.
+const preferred = [
+  'BTN_SOUTH',
+  'BTN_EAST',
+  'BTN_NORTH',
+  'BTN_WEST',
+  'BTN_0',
+  'BTN_TRIGGER',
+  'BTN_LEFT',
+  'BTN_TRIGGER_HAPPY1',
+  'BTN_GEAR_DOWN',
+];
+let names: ReadonlyMap<string, string> | undefined;
+
+/** The name to show for a number; in hexadecimal where the kernel of 6.1 has none. */
+export function codeName(kind: CodeKind, number: number): string {
+  if (names === undefined) {
+    const made = new Map<string, string>();
+    for (const [of, codes] of tables) {
+      for (const name of [...preferred, ...Object.keys(codes)]) {
+        const code = Object.hasOwn(codes, name) ? codes[name] : undefined;
+        if (code !== undefined && !made.has(`${of} ${code}`)) made.set(`${of} ${code}`, name);
+      }
+    }
+    names = made;
+  }
+  return names.get(`${kind} ${number}`) ?? `0x${number.toString(16)}`;
+}
+
 /** Every name there is, for suggestions. */
-export const codeNames: readonly string[] = [...Object.keys(keyCodes), ...Object.keys(axisCodes), ...Object.keys(switchCodes)];
+export const codeNames: readonly string[] = tables.flatMap(([, codes]) => Object.keys(codes));

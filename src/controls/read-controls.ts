@@ -6,8 +6,19 @@ import type { Place } from '../text/place.ts';
 import { isPosition, positions } from '../vocabulary/positions.ts';
 import type { Position } from '../vocabulary/positions.ts';
 import type { DeviceControlsWritten, ListedControlWritten } from '../vocabulary/shapes/profile.ts';
+import type { Capture } from './capture/capture.ts';
+import {
+  conventionalSources,
+  findInput,
+  makeSource,
+  sourceKey,
+  spellControlCode,
+  splitControlCode,
+} from './control-code.ts';
 import { codeNames, eventCode } from './event-codes.ts';
+import type { EventCode } from './event-codes.ts';
 import { positionCodes } from './position-codes.ts';
+import { sharedCodes, sharedLabels } from './shared-controls.ts';
 
 /** Where things stand, by the path from `device.controls`. */
 export interface ControlPlaces {
@@ -15,194 +26,213 @@ export interface ControlPlaces {
   keyPlace(path: readonly (string | number)[]): Place;
 }
 
-/** `NAME`, `NAME+`, `input/NAME-`, taken apart. */
-function splitCode(text: string): { readonly input: string | undefined; readonly name: string; readonly side: '+' | '-' | undefined } {
-  const match = /^(?:([^/]+)\/)?([A-Z0-9_]+?)([+-])?$/.exec(text);
-  return { input: match?.[1], name: match?.[2] ?? text, side: match?.[3] === '+' || match?.[3] === '-' ? match[3] : undefined };
-}
-
-/** Where a source is, so that two controls with one source are seen. */
-export function sourceKey(source: ControlSource): string {
-  return source.kind === 'key' ? `${source.input}/k${source.number}` : `${source.input}/a${source.number}${source.side}`;
-}
-
 /**
- * The controls of a device, as a profile writes them: `codes:` is all that each input can send, a listed control has
- * the code written or the one of its position. Errors: `unknown-event-code`, `unknown-position`, `code-not-sent`,
- * `one-code-two-controls`, `one-label-two-controls`. `inputs` given: those of a capture.
+ * The controls of a device, as a profile writes them. `codes:` (or the capture) is all that each input can send. A
+ * listed control sends the code that is written; without one, what the press test of the capture showed; without that,
+ * the code of its position by the Linux gamepad specification. Codes that have a position and that no listed control
+ * sends are controls too. Findings: `unknown-event-code`, `unknown-position`, `code-not-sent`, `control-sends-nothing`,
+ * `press-test-disagrees`, `one-code-two-controls`, `one-label-two-controls`.
  */
-export function readControls(written: DeviceControlsWritten, places: ControlPlaces, captured?: readonly DeviceInput[]): Outcome<DeviceControls> {
+export function readControls(
+  written: DeviceControlsWritten,
+  places: ControlPlaces,
+  capture?: Capture,
+): Outcome<DeviceControls> {
   const findings: Finding[] = [];
-  const inputs = captured ?? readInputs(written, places, findings);
-  const complete = captured !== undefined || written.codes !== undefined;
+  const inputs = capture?.inputs ?? readInputs(written, places, findings);
+  const complete = capture !== undefined || written.codes !== undefined;
+  const reading: Reading = { inputs, complete, capture, places, findings };
   const controls = new Map<Position, DeviceControl>();
-
   for (const [name, entry] of Object.entries(written)) {
     if (name === 'capture' || name === 'codes' || !isListed(entry)) continue;
-    if (!isPosition(name)) {
-      const near = nearestNames(name, positions);
-      const place = places.keyPlace([name]);
-      const [best] = near;
-      findings.push(
-        makeFinding('unknown-position', {
-          place,
-          detail: `No position is called ${JSON.stringify(name)}.`,
-          wayOut: best === undefined ? `Write one of ${positions.slice(0, 24).join(', ')}, extra-1, ….` : `Write ${near.join(' or ')}.`,
-          ...(best === undefined || place.source.text.slice(place.span.start, place.span.end) !== name
-            ? {}
-            : { mend: { grade: near.length === 1 && !(best in written) ? 'certain' : 'likely', source: place.source, edits: [{ span: place.span, text: best }] } }),
-        }),
-      );
-      continue;
-    }
-    const listed = entry.code === undefined ? [] : typeof entry.code === 'string' ? [entry.code] : entry.code;
-    const sources = listed.flatMap((text, index) => {
-      const place = places.place(typeof entry.code === 'string' ? [name, 'code'] : [name, 'code', index]);
-      return readSource(text, name, inputs, complete, place, findings) ?? [];
-    });
-    controls.set(name, {
-      position: name,
-      ...(entry.label === undefined || entry.label === null ? {} : { label: entry.label }),
-      sources: listed.length > 0 ? sources : sourcesOf(name, inputs, complete),
-      place: places.keyPlace([name]),
-    });
+    if (isPosition(name)) controls.set(name, readListed(name, entry, reading));
+    else findings.push(unknownPosition(name, written, places.keyPlace([name])));
   }
-  findings.push(...sharedCodes(controls));
-  addUnlisted(controls, inputs, places);
+  findings.push(...sharedCodes(controls, written, places));
+  addUnlisted(controls, reading);
   findings.push(...sharedLabels(controls));
   return { value: { inputs, complete, controls }, findings };
+}
+
+interface Reading {
+  readonly inputs: readonly DeviceInput[];
+  readonly complete: boolean;
+  readonly capture: Capture | undefined;
+  readonly places: ControlPlaces;
+  readonly findings: Finding[];
 }
 
 function isListed(entry: DeviceControlsWritten[string]): entry is ListedControlWritten {
   return typeof entry === 'object' && entry !== null && !Array.isArray(entry);
 }
 
-function unknownCode(text: string, place: Place): Finding {
-  const near = nearestNames(text, codeNames);
-  return makeFinding('unknown-event-code', {
-    place,
-    detail: `The kernel has no event code called ${JSON.stringify(text)}.`,
-    wayOut: near.length > 0 ? `Write ${near.join(' or ')}.` : 'Write a name such as BTN_SOUTH, as the kernel lists it.',
-    ...(near[0] !== undefined && near.length === 1 && place.source.text.slice(place.span.start, place.span.end) === text
-      ? { mend: { grade: 'likely', source: place.source, edits: [{ span: place.span, text: near[0] }] } }
-      : {}),
+function readListed(position: Position, entry: ListedControlWritten, reading: Reading): DeviceControl {
+  const { places, findings, inputs, complete, capture } = reading;
+  const place = places.keyPlace([position]);
+  const codes = entry.code === undefined ? [] : typeof entry.code === 'string' ? [entry.code] : entry.code;
+  const sources: ControlSource[] = [];
+  codes.forEach((text, index) => {
+    const at = places.place(typeof entry.code === 'string' ? [position, 'code'] : [position, 'code', index]);
+    const source = readCode(text, position, at, reading);
+    if (source !== undefined) sources.push(source);
   });
+  const pressed = capture?.pressed.get(position);
+  if (codes.length === 0) {
+    sources.push(...(pressed ?? conventionalSources(position, inputs, complete)));
+    if (complete && sources.length === 0) findings.push(sendsNothing(position, place));
+  } else if (
+    pressed !== undefined &&
+    sources.length > 0 &&
+    !pressed.some((one) => sources.some((source) => sourceKey(source) === sourceKey(one)))
+  ) {
+    findings.push(disagrees(position, sources, pressed, inputs, places.place([position, 'code'])));
+  }
+  return { position, ...(entry.label == null ? {} : { label: entry.label }), sources, place };
 }
 
-function readInputs(written: DeviceControlsWritten, places: ControlPlaces, findings: Finding[]): readonly DeviceInput[] {
+/** Codes that have a position, shown by the press test or by convention, and that no listed control sends. */
+function addUnlisted(controls: Map<Position, DeviceControl>, { inputs, capture, places }: Reading): void {
+  const place = places.keyPlace([capture === undefined ? 'codes' : 'capture']);
+  const claimed = new Set([...controls.values()].flatMap((control) => control.sources.map(sourceKey)));
+  const add = (position: Position, sources: readonly ControlSource[]): void => {
+    const free = sources.filter((source) => !claimed.has(sourceKey(source)));
+    if (free.length === 0 || controls.has(position)) return;
+    for (const source of free) claimed.add(sourceKey(source));
+    controls.set(position, { position, sources: free, place });
+  };
+  for (const position of positions) add(position, capture?.pressed.get(position) ?? []);
+  if (inputs.length > 0) for (const position of positions) add(position, conventionalSources(position, inputs, true));
+}
+
+function readInputs(
+  written: DeviceControlsWritten,
+  places: ControlPlaces,
+  findings: Finding[],
+): readonly DeviceInput[] {
   return Object.entries(written.codes ?? {}).map(([name, codes]) => {
-    const keys = new Map<number, { readonly code: string; readonly number: number }>();
+    const keys = new Map<number, EventCode>();
     const axes = new Map<number, AxisFacts>();
+    const switches = new Map<number, EventCode>();
     codes.forEach((text, index) => {
-      const code = eventCode(splitCode(text).name);
+      const code = eventCode(splitControlCode(text).name);
       if (code === undefined) findings.push(unknownCode(text, places.place(['codes', name, index])));
-      else if (code.kind === 'key' || code.kind === 'switch') {
-        // A switch is kept with the keys under a number of its own kind, so that it never takes a button's place.
-        if (code.kind === 'key') keys.set(code.number, { code: code.name, number: code.number });
-      } else axes.set(code.number, { code: code.name, number: code.number });
+      else if (code.kind === 'axis') axes.set(code.number, { code: code.name, number: code.number });
+      else (code.kind === 'key' ? keys : switches).set(code.number, code);
     });
-    const byNumber = (a: { readonly number: number }, b: { readonly number: number }): number => a.number - b.number;
-    return { name, keys: [...keys.values()].sort(byNumber), axes: [...axes.values()].sort(byNumber) };
+    const plain = (found: ReadonlyMap<number, EventCode>): readonly { code: string; number: number }[] =>
+      [...found.values()].map((code) => ({ code: code.name, number: code.number })).sort(byNumber);
+    return {
+      name,
+      keys: plain(keys),
+      axes: [...axes.values()].sort(byNumber),
+      ...(switches.size === 0 ? {} : { switches: plain(switches) }),
+    };
   });
 }
 
-function findInput(inputs: readonly DeviceInput[], kind: 'key' | 'axis', number: number, wanted: string | undefined): DeviceInput | undefined {
-  return inputs.find((input) => (wanted === undefined || input.name === wanted) && (kind === 'key' ? input.keys : input.axes).some((code) => code.number === number));
+function byNumber(a: { readonly number: number }, b: { readonly number: number }): number {
+  return a.number - b.number;
 }
 
 /** A code as written under a control. */
-function readSource(text: string, position: Position, inputs: readonly DeviceInput[], complete: boolean, place: Place, findings: Finding[]): ControlSource | undefined {
-  const { input: wanted, name, side } = splitCode(text);
+function readCode(
+  text: string,
+  position: Position,
+  place: Place,
+  { inputs, complete, findings }: Reading,
+): ControlSource | undefined {
+  const { input: wanted, name, side } = splitControlCode(text);
   const code = eventCode(name);
   if (code === undefined) {
     findings.push(unknownCode(text, place));
     return undefined;
   }
-  if (code.kind === 'switch') return undefined;
   const input = findInput(inputs, code.kind, code.number, wanted);
-  if (complete && input === undefined) {
-    findings.push(
-      makeFinding('code-not-sent', {
-        place,
-        detail: `${name} stands under ${position}, but ${wanted === undefined ? 'no input' : `the input ${wanted}`} of this device can send it.`,
-        wayOut: `Add ${name} to codes:, or correct the code.`,
-      }),
-    );
-    return undefined;
-  }
-  const from = input?.name ?? wanted ?? 'pad';
-  if (code.kind === 'key') return { kind: 'key', input: from, code: code.name, number: code.number };
-  return { kind: 'axis', input: from, code: code.name, number: code.number, side: side ?? '+' };
+  if (!complete || input !== undefined) return makeSource(code, input?.name ?? wanted ?? 'pad', side);
+  const elsewhere = findInput(inputs, code.kind, code.number);
+  const known = inputs.map((one) => one.name);
+  findings.push(
+    makeFinding('code-not-sent', {
+      place,
+      detail: `${name} stands under ${position}, but ${wanted === undefined ? 'no input of this device' : known.includes(wanted) ? `the input ${wanted}` : `no input called ${JSON.stringify(wanted)}`} can send it.`,
+      wayOut:
+        elsewhere === undefined
+          ? `Correct the code; if the control does send ${name}, add it to the codes of its input.`
+          : `Write ${elsewhere.name}/${name}${side ?? ''}, since the input ${elsewhere.name} can send it.`,
+    }),
+  );
+  return undefined;
 }
 
-/** What a control at a position sends by convention: the first of its codes that an input has. */
-function sourcesOf(position: Position, inputs: readonly DeviceInput[], complete: boolean): readonly ControlSource[] {
-  for (const text of positionCodes[position]) {
-    const { name, side } = splitCode(text);
-    const code = eventCode(name);
-    if (code === undefined || code.kind === 'switch') continue;
-    const input = findInput(inputs, code.kind, code.number, undefined);
-    if (complete && input === undefined) continue;
-    const from = input?.name ?? 'pad';
-    return [code.kind === 'key' ? { kind: 'key', input: from, code: code.name, number: code.number } : { kind: 'axis', input: from, code: code.name, number: code.number, side: side ?? '+' }];
-  }
-  return [];
+function unknownCode(text: string, place: Place): Finding {
+  const { name } = splitControlCode(text);
+  const near = nearestNames(name, codeNames);
+  const [best] = near;
+  const at = place.source.text.slice(place.span.start, place.span.end).indexOf(name);
+  const start = place.span.start + at;
+  return makeFinding('unknown-event-code', {
+    place,
+    detail: `The kernel has no event code called ${JSON.stringify(name)}.`,
+    wayOut:
+      best === undefined
+        ? 'Write a name such as BTN_SOUTH, ABS_HAT0X- or KEY_POWER, as the kernel header lists it.'
+        : `Write ${near.join(' or ')}.`,
+    ...(best !== undefined && near.length === 1 && at >= 0
+      ? {
+          mend: {
+            grade: 'likely',
+            source: place.source,
+            edits: [{ span: { start, end: start + name.length }, text: best }],
+          },
+        }
+      : {}),
+  });
 }
 
-/** Codes that have a position by convention and that no listed control claims: controls without a label. */
-function addUnlisted(controls: Map<Position, DeviceControl>, inputs: readonly DeviceInput[], places: ControlPlaces): void {
-  const claimed = new Set([...controls.values()].flatMap((control) => control.sources.map(sourceKey)));
-  for (const position of positions) {
-    if (controls.has(position) || inputs.length === 0) continue;
-    const sources = sourcesOf(position, inputs, true).filter((source) => !claimed.has(sourceKey(source)));
-    if (sources.length > 0) controls.set(position, { position, sources, place: places.keyPlace(['codes']) });
-  }
+function unknownPosition(name: string, written: DeviceControlsWritten, place: Place): Finding {
+  const near = nearestNames(name, positions);
+  const [best] = near;
+  const plain = place.source.text.slice(place.span.start, place.span.end) === name;
+  return makeFinding('unknown-position', {
+    place,
+    detail: `No position is called ${JSON.stringify(name)}.`,
+    wayOut:
+      best === undefined
+        ? `Write one of ${positions.slice(0, 24).join(', ')}, extra-1, ….`
+        : `Write ${near.join(' or ')}.`,
+    ...(best !== undefined && plain
+      ? {
+          mend: {
+            grade: near.length === 1 && !(best in written) ? 'certain' : 'likely',
+            source: place.source,
+            edits: [{ span: place.span, text: best }],
+          },
+        }
+      : {}),
+  });
 }
 
-function sharedCodes(controls: ReadonlyMap<Position, DeviceControl>): readonly Finding[] {
-  const first = new Map<string, DeviceControl>();
-  const findings: Finding[] = [];
-  for (const control of controls.values()) {
-    for (const source of control.sources) {
-      const key = sourceKey(source);
-      const other = first.get(key);
-      if (other === undefined) {
-        first.set(key, control);
-        continue;
-      }
-      const own = positionCodes[other.position][0] ?? '';
-      const crossed = source.code === positionCodes[control.position][0];
-      findings.push(
-        makeFinding('one-code-two-controls', {
-          place: control.place,
-          related: [{ place: other.place, note: `${source.code} is also what this sends` }],
-          detail: `${other.position} and ${control.position} would both send ${source.code}.`,
-          wayOut: crossed && own !== '' ? `If the two are wired crosswise, write code: ${own} under ${control.position}; else correct one of them.` : 'Write under one of them the code that it really sends.',
-        }),
-      );
-    }
-  }
-  return findings;
+function sendsNothing(position: Position, place: Place): Finding {
+  const usual = positionCodes[position];
+  return makeFinding('control-sends-nothing', {
+    place,
+    detail: `${position} is listed, but no input of this device can send ${usual.length === 0 ? 'a code that is known for it' : usual.join(' or ')}, and no code is written.`,
+    wayOut: 'Write under it the code: that it sends, or take it out of the list.',
+  });
 }
 
-function sharedLabels(controls: ReadonlyMap<Position, DeviceControl>): readonly Finding[] {
-  const first = new Map<string, DeviceControl>();
-  const findings: Finding[] = [];
-  for (const control of controls.values()) {
-    if (control.label === undefined) continue;
-    const other = first.get(control.label);
-    if (other === undefined) {
-      first.set(control.label, control);
-      continue;
-    }
-    findings.push(
-      makeFinding('one-label-two-controls', {
-        place: control.place,
-        related: [{ place: other.place, note: 'the same label' }],
-        detail: `${other.position} and ${control.position} are both labelled ${JSON.stringify(control.label)}, so that the label names neither.`,
-        wayOut: 'Correct one of the labels; if both are really printed so, name these controls by position.',
-      }),
-    );
-  }
-  return findings;
+function disagrees(
+  position: Position,
+  sources: readonly ControlSource[],
+  pressed: readonly ControlSource[],
+  inputs: readonly DeviceInput[],
+  place: Place,
+): Finding {
+  const spell = (some: readonly ControlSource[]): string =>
+    some.map((source) => spellControlCode(source, inputs)).join(' and ');
+  return makeFinding('press-test-disagrees', {
+    place,
+    detail: `The profile says that ${position} sends ${spell(sources)}; in the press test it sent ${spell(pressed)}.`,
+    wayOut: `Take the code: away, so that the press test decides; if a wrong control was pressed, run the press test again.`,
+  });
 }

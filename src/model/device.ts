@@ -3,7 +3,7 @@ import type { Position } from '../vocabulary/positions.ts';
 
 /** One thing that a control sends. `number` is the kernel's (linux/input-event-codes.h). */
 export type ControlSource =
-  | { readonly kind: 'key'; readonly input: string; readonly code: string; readonly number: number }
+  | { readonly kind: 'key' | 'switch'; readonly input: string; readonly code: string; readonly number: number }
   | {
       readonly kind: 'axis';
       readonly input: string;
@@ -36,6 +36,8 @@ export interface DeviceInput {
   readonly name: string;
   readonly keys: readonly { readonly code: string; readonly number: number }[];
   readonly axes: readonly AxisFacts[];
+  /** EV_SW: the lid, a headphone plug. Counted by no numbering. */
+  readonly switches?: readonly { readonly code: string; readonly number: number }[];
 }
 
 export interface DeviceControls {
@@ -56,10 +58,13 @@ export type Numbering =
   /** The dialect's own words, by position. */
   | { readonly order: 'table'; readonly table: Readonly<Record<string, string>> };
 
-/** One way in which a numbering can name a control. `text` forms are code numbers, names, positions or table words. */
+/**
+ * One way in which a numbering can name a control. `text` forms are code numbers, names, positions or table words.
+ * `source` is absent where the numbering goes by place and nothing says what the control sends.
+ */
 export type Numbered =
-  | { readonly form: 'button'; readonly index: number; readonly source: ControlSource }
-  | { readonly form: 'axis'; readonly axis: number; readonly side: '+' | '-'; readonly source: ControlSource }
+  | { readonly form: 'button'; readonly index: number; readonly source?: ControlSource }
+  | { readonly form: 'axis'; readonly axis: number; readonly side: '+' | '-'; readonly source?: ControlSource }
   | {
       readonly form: 'hat';
       readonly hat: number;

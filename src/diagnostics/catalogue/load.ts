@@ -43,6 +43,8 @@ export const loadCodes = {
   'unknown-event-code': { grade: 'error', summary: 'The kernel has no such code' },
   'unknown-position': { grade: 'error', summary: 'No position has this name' },
   'code-not-sent': { grade: 'error', summary: 'No input sends this code' },
+  'control-sends-nothing': { grade: 'warning', summary: 'Nothing says what this control sends' },
+  'press-test-disagrees': { grade: 'warning', summary: 'The press test says otherwise' },
   'one-code-two-controls': { grade: 'error', summary: 'Two controls send one code' },
   'one-label-two-controls': { grade: 'warning', summary: 'Two controls have one label' },
 } as const satisfies Record<string, CatalogueEntry>;
