@@ -32,42 +32,26 @@ const bindMembers: Schema = {
     description: 'Exactly these together, without hold.',
   },
   alone: oneOrMany('Pressed without hold; a list is wishes, best first.'),
-  'if-present': { type: 'boolean', description: 'Only on devices that have the control: no finding on the others.' },
-};
-
-const whileMember: Schema = {
+  // Legal for every hotkey here: that some are done once when pressed is told in words of its own.
   while: {
     type: 'string',
     enum: ['held', 'toggled'],
-    description: 'For as long as it is held, or until it is pressed again.',
+    description: 'For what lasts: for as long as it is held, or until it is pressed again.',
   },
+  'if-present': { type: 'boolean', description: 'Only on devices that have the control: no finding on the others.' },
 };
 
 const bindForms =
   'A position or { label: A } pressed with hold, { control }, { chord }, { alone }, none, or a list of these.';
 
-function bind(members: Schema, one: string): Schema {
-  return {
-    type: ['string', 'object', 'array', 'null'],
-    properties: members,
-    additionalProperties: false,
-    items: { $ref: `#/$defs/${one}` },
-    description: bindForms,
-    examples: [...positions, 'none'],
-    'x-thumbwright': 'bind',
-  };
-}
-
-function oneBind(members: Schema): Schema {
-  return {
-    type: ['string', 'object'],
-    properties: members,
-    additionalProperties: false,
-    description: bindForms,
-    examples: [...positions],
-    'x-thumbwright': 'bind',
-  };
-}
+const oneBind: Schema = {
+  type: ['string', 'object'],
+  properties: bindMembers,
+  additionalProperties: false,
+  description: bindForms,
+  examples: [...positions],
+  'x-thumbwright': 'bind',
+};
 
 /** What settings' schemas share, by its name in `$defs`. */
 export const settingParts: Readonly<Record<string, Schema>> = {
@@ -77,10 +61,13 @@ export const settingParts: Readonly<Record<string, Schema>> = {
     type: ['string', 'object', 'array', 'null'],
     examples: [...positions, 'none'],
   },
-  bind: bind(bindMembers, 'one-bind'),
-  'one-bind': oneBind(bindMembers),
-  'bind-while': bind({ ...bindMembers, ...whileMember }, 'one-bind-while'),
-  'one-bind-while': oneBind({ ...bindMembers, ...whileMember }),
+  bind: {
+    ...oneBind,
+    type: ['string', 'object', 'array', 'null'],
+    items: { $ref: '#/$defs/one-bind' },
+    examples: [...positions, 'none'],
+  },
+  'one-bind': oneBind,
   network: {
     type: 'object',
     properties: {
@@ -121,7 +108,7 @@ function shapeOf(type: ValueType): Schema {
     case 'control':
       return { $ref: '#/$defs/controls' };
     case 'bind':
-      return { $ref: type.whiles ? '#/$defs/bind-while' : '#/$defs/bind' };
+      return { $ref: '#/$defs/bind' };
     case 'place':
       return { type: ['string', 'null'], examples: ['games:kept'], 'x-thumbwright': 'place' };
     case 'words':

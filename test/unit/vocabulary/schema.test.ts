@@ -132,12 +132,6 @@ test.each([
     'additionalProperties /hotkeys/bind/pause',
   ],
   [
-    'while where nothing lasts',
-    'house',
-    { hotkeys: { bind: { pause: { control: 'south', while: 'held' } } } },
-    'additionalProperties /hotkeys/bind/pause',
-  ],
-  [
     'a wrong while',
     'house',
     { hotkeys: { bind: { rewind: { control: 'south', while: 'down' } } } },
