@@ -35,10 +35,15 @@ function makeShell(): Shell {
   };
 }
 
+/** Our notation (`--out DIR`, `NAME`) in commander's: what is not optional goes between angle brackets. */
+function marked(text: string): string {
+  return text.replace(/(^|\s)([A-Z]+(?:\.{3})?)(?=\s|$)/g, '$1<$2>');
+}
+
 function addVerb(program: Command, verb: VerbSpec, shell: Shell, finish: (status: ExitStatus) => void): void {
-  const command = program.command(`${verb.name} ${verb.arguments}`.trim()).summary(verb.summary).description(verb.help);
+  const command = program.command(`${verb.name} ${marked(verb.arguments)}`.trim()).summary(verb.summary).description(verb.help);
   for (const option of verb.options) {
-    const made = new Option(option.flags, option.says);
+    const made = new Option(marked(option.flags), option.says);
     if (option.many === true) made.argParser((value: string, before: readonly string[] | undefined) => [...(before ?? []), value]);
     command.addOption(made);
   }

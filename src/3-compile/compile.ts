@@ -7,6 +7,7 @@ import type { Decision, Instance, Resolved } from '../model/resolved.ts';
 import { settings } from '../vocabulary/registry.ts';
 import type { SettingDefinition } from '../vocabulary/types.ts';
 import { compileExtra } from './compile-extra.ts';
+import { compileJoint } from './compile-joint.ts';
 import { findDisputes } from './find-disputes.ts';
 import { reportLoss } from './report-loss.ts';
 
@@ -30,6 +31,10 @@ export function compile(resolved: Resolved, lenses: Lenses): Outcome<Compiled> {
         compileSetting(resolved, instance, lens, setting, item, edits, fidelity);
       }
     }
+    const joint = compileJoint(resolved, instance, lens);
+    edits.push(...joint.edits);
+    wholeFiles.push(...joint.wholeFiles);
+    fidelity.push(...joint.fidelity);
   }
   const extra = compileExtra(resolved, lenses);
   edits.push(...extra.value);

@@ -37,9 +37,11 @@ export interface WholeFile {
   readonly text: string;
   readonly mode: number | undefined;
   readonly owner: string | undefined;
-  /** Lines of `text`, each with what made it. */
+  /** Of the first setting that is in it. */
   readonly origin: Origin;
   readonly setting: string;
+  /** All settings that are in it. */
+  readonly decisions: readonly Decision[];
   readonly dialectPlace: Place;
   readonly rule: { readonly name: string; readonly says: string };
 }

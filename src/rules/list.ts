@@ -1,4 +1,5 @@
 import type { Rule } from './contract.ts';
+import { holdReachesGame } from './chords/hold-reaches-game.ts';
 import { firmwareThere } from './cores/firmware-there.ts';
 import { artworkDays } from './network/artwork-days.ts';
 import { wantsNetwork } from './network/wants-network.ts';
@@ -19,6 +20,7 @@ export const rules: readonly Rule[] = Object.freeze([
   knownNames,
   onlyReaches,
   versionCovered,
+  holdReachesGame,
   resumeNeedsState,
   stateHidesSave,
   savesWritten,

@@ -15,6 +15,8 @@ const common = {
   bundle: true,
   platform: 'node',
   target: 'node20',
+  // A package's ES form where it has one: some of the others reach for their parts in ways no bundler follows.
+  mainFields: ['module', 'main'],
   minifySyntax: true,
   minifyWhitespace: true,
   // Names are kept: they are what a report of a bug of ours shows.

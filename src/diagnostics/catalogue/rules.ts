@@ -3,6 +3,7 @@ import type { CatalogueEntry } from './entry.ts';
 export const ruleCodes = {
   'only-reaches-nothing': { grade: 'warning', summary: 'This block reaches nothing' },
   'version-not-covered': { grade: 'error', summary: 'The dialect does not cover this version' },
+  'hold-reaches-game': { grade: 'note', summary: 'The game sees the hold control too' },
   'resume-without-state': { grade: 'warning', summary: 'Nothing is kept that could resume' },
   'state-hides-save': { grade: 'note', summary: 'An old state can hide a save' },
   'saves-not-written': { grade: 'warning', summary: 'Switching off loses saved progress' },

@@ -16,4 +16,9 @@ export const syntaxCodes = {
   'key-holds-keys': { grade: 'error', summary: 'This key holds other keys, not a value' },
   'shared-by-alias': { grade: 'error', summary: 'Several keys share this value by reference' },
   'several-documents': { grade: 'error', summary: 'The file holds several YAML documents' },
+  'quote-unclosed': { grade: 'error', summary: 'A quote is not closed' },
+  'section-unclosed': { grade: 'error', summary: 'A section heading is not closed' },
+  'key-given-twice': { grade: 'error', summary: 'A key is given twice' },
+  'escape-unreadable': { grade: 'error', summary: 'An escape cannot be read' },
+  'file-wholly-ours': { grade: 'error', summary: 'This file has no keys to set' },
 } as const satisfies Record<string, CatalogueEntry>;
