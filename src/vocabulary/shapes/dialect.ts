@@ -251,6 +251,18 @@ const RecordsShape = Type.Object(
   { ...closed, description: 'Repeated elements, found by a field.' },
 );
 
+/** What a shelf or menu keeps as repeated elements; none of it is a setting of one value. */
+const recordKinds = ['favourites', 'hidden', 'hidden-systems', 'lists'] as const;
+
+type RecordsWritten = Static<typeof RecordsShape>;
+
+const RecordsByKindShape = Type.Unsafe<Readonly<Record<string, RecordsWritten>>>({
+  type: 'object',
+  properties: Object.fromEntries(recordKinds.map((kind) => [kind, part('records')])),
+  additionalProperties: false,
+  description: 'Repeated elements by what they hold: favourites, hidden, hidden-systems, lists.',
+});
+
 /** Parts of the dialect's schema that stand in its `$defs`. */
 export const dialectParts = {
   file: FileShape,
@@ -264,6 +276,7 @@ export const dialectParts = {
   write: WriteShape,
   ...codecParts,
   when: WhenShape,
+  records: RecordsShape,
 } as const;
 
 /** A dialect file. `$id` and `title` are added by the generator. */
@@ -304,7 +317,7 @@ export const DialectShape = Type.Object(
     states: optional(Type.Array(StateShape, { description: 'Where states lie; the first whose `when` holds.' })),
     moved: optional(Type.Array(MovedShape, { description: 'What updates rename.' })),
     computed: optional(Type.Array(ComputedShape, { description: 'Keys made from several settings.' })),
-    records: optional(named<Static<typeof RecordsShape>>(RecordsShape, 'favourites, hidden, hidden-systems, lists.')),
+    records: optional(RecordsByKindShape),
   },
   closed,
 );
