@@ -8,6 +8,8 @@ import type { ChangeResult } from '../contract.ts';
 export interface Refusals {
   holdsKeys(path: string, span: Span): ChangeResult;
   notDetermined(path: string, why: string, span: Span): ChangeResult;
+  /** The key is there, and its place does not allow the change. */
+  cannotChange(path: string, why: string, span: Span): ChangeResult;
   cannotCarry(path: string, why: string, span: Span): ChangeResult;
 }
 
@@ -29,6 +31,14 @@ export function refusalsOf(source: SourceText, syntax: 'TOML' | 'YAML'): Refusal
         makeFinding('key-not-determined', {
           detail: `${key(path)} is not in the file, and ${why}`,
           wayOut: 'Add the part that is missing by hand, or name a key that is there.',
+          place: { source, span },
+        }),
+      ),
+    cannotChange: (path, why, span) =>
+      refuse(
+        makeFinding('key-not-determined', {
+          detail: `${key(path)} cannot be changed: ${why}`,
+          wayOut: 'Change this place by hand, or name another key.',
           place: { source, span },
         }),
       ),

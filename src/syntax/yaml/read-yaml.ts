@@ -245,7 +245,8 @@ class Builder {
     const value = atHole(pair.value === null ? this.empty(hole.at) : this.node(pair.value, sep), hole);
     const end = value.kind === 'scalar' && value.style === 'empty' ? Math.max(hole.at, key.range[1]) : value.span.end;
     const name = keyNode.kind === 'scalar' ? keyName(keyNode) : undefined;
-    const made: YamlPair = { name, span: { start, end }, hole, value, index: map.pairs.length };
+    const keySpan = keyNode.span;
+    const made: YamlPair = { name, keySpan, span: { start, end }, hole, value, index: map.pairs.length };
     map.pairs.push(made);
     if (name !== undefined) map.members.set(name, map.members.has(name) ? undefined : made);
   }
@@ -314,6 +315,7 @@ function shift(node: YamlNode, done: Set<YamlNode>): void {
   done.add(node);
   const tag = node.tag === undefined ? undefined : { ...node.tag, span: later(node.tag.span) };
   Object.assign(node, { span: later(node.span), tag });
+  if (node.kind === 'map') for (const pair of node.pairs) Object.assign(pair, { keySpan: later(pair.keySpan) });
   const places = node.kind === 'map' ? node.pairs : node.kind === 'seq' ? node.items : [];
   for (const place of places) {
     Object.assign(place, { span: later(place.span), hole: { ...place.hole, at: place.hole.at + 1 } });

@@ -11,12 +11,12 @@ import type { YamlSlot } from './yaml-tree.ts';
 import type { YamlValue } from './yaml-value.ts';
 
 /** Writes what happens to a mapping. */
-export function writeMap(sheet: YamlSheet, map: YamlMap, { slot, removed, added }: MapChanges): void {
+export function writeMap(sheet: YamlSheet, map: YamlMap, { slot, removed, placed, added }: MapChanges): void {
   const text = sheet.text;
   const spot = sheet.spotIn(map);
   const members = [...added.members].map(([name, value]) => [name, grown(value)] as const);
   if (map.layout !== 'block') {
-    writeFlowMap(sheet, map, removed, members, spot);
+    writeFlowMap(sheet, map, removed, placed, members, spot);
     return;
   }
   const kept = map.pairs.filter((pair) => !removed.has(pair));
@@ -24,9 +24,13 @@ export function writeMap(sheet: YamlSheet, map: YamlMap, { slot, removed, added 
   const last = map.pairs.at(-1);
   if (first === undefined || last === undefined) return;
   const column = columnOf(text, first.span.start);
-  const lines = members.flatMap(([name, value]) => sheet.print({ kind: 'map', members: [[name, value]] }, spot));
-  const indented = lines.map((line) => (line === '' ? '' : ' '.repeat(column) + line));
-  if (kept.length === 0 && lines.length === 0 && slot.kind !== 'root') {
+  const linesOf = (some: readonly (readonly [string, YamlValue])[]): string[] =>
+    some
+      .flatMap(([name, value]) => sheet.print({ kind: 'map', members: [[name, value]] }, spot))
+      .map((line) => (line === '' ? '' : ' '.repeat(column) + line));
+  // Where all that stood there goes, what is placed has nothing to follow.
+  const indented = kept.length === 0 ? linesOf([...[...placed.values()].flat(), ...members]) : linesOf(members);
+  if (kept.length === 0 && indented.length === 0 && slot.kind !== 'root') {
     if (slot.kind === 'pair' && startsOwnLine(text, first.span.start)) {
       const { at } = slot.pair.hole;
       sheet.lines.replace({ span: { start: at, end: at }, text: ' {}' });
@@ -50,13 +54,42 @@ export function writeMap(sheet: YamlSheet, map: YamlMap, { slot, removed, added 
     }
     sheet.lines.replace({ span: { start: first.span.start, end: next.span.start }, text: '' });
   }
+  if (kept.length > 0) {
+    for (const [after, some] of placed) {
+      const before = map.pairs[after];
+      const lines = linesOf(some);
+      if (before !== undefined) sheet.insert(slot, lineEndAfter(text, before.span.end), lines);
+      else if (shared.length === 0) sheet.insert(slot, aboveFirst(text, first, slot), lines);
+      else {
+        const eol = lineEndNear(text, first.span.start, '\n');
+        const { start } = first.span;
+        sheet.lines.replace({
+          span: { start, end: start },
+          text: lines.join(eol).trimStart() + eol + ' '.repeat(column),
+        });
+      }
+    }
+  }
   if (indented.length > 0) sheet.insert(slot, lineEndAfter(text, last.span.end), indented);
+}
+
+/** Before the comments that lead up to the first pair; those at the top of a file speak of the file. */
+function aboveFirst(text: string, first: YamlPair, slot: YamlSlot): number {
+  let at = lineStartBefore(text, first.span.start);
+  if (slot.kind === 'root') return at;
+  for (let up = at; up > 0;) {
+    up = lineStartBefore(text, text[up - 1] === '\n' && text[up - 2] === '\r' ? up - 2 : up - 1);
+    if (!/^[ \t]*#/.test(text.slice(up, at))) break;
+    at = up;
+  }
+  return at;
 }
 
 function writeFlowMap(
   sheet: YamlSheet,
   map: YamlMap,
   removed: ReadonlySet<YamlPair>,
+  placed: MapChanges['placed'],
   members: readonly (readonly [string, YamlValue])[],
   spot: PrintSpot,
 ): void {
@@ -71,6 +104,10 @@ function writeFlowMap(
     inner: { start: map.span.start + 1, end: map.span.end - 1 },
     items: map.pairs.map((pair) => pair.span),
   };
+  for (const [after, some] of placed) {
+    const texts = some.map(([name, value]) => sheet.print({ kind: 'map', members: [[name, value]] }, spot).join(' '));
+    for (const edit of insertItems(sheet.text, list, after, texts)) sheet.lines.replace(edit);
+  }
   for (const edit of removeItems(sheet.text, list, out)) sheet.lines.replace(edit);
   for (const edit of insertItems(sheet.text, list, map.pairs.length - 1, fresh)) sheet.lines.replace(edit);
 }

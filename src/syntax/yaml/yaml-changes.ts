@@ -26,6 +26,8 @@ export function grown(value: Growing | YamlValue): YamlValue {
 export interface MapChanges {
   readonly slot: YamlSlot;
   readonly removed: Set<YamlPair>;
+  /** New members by the index of the pair that they follow (-1: none); the others follow the last. */
+  readonly placed: Map<number, (readonly [string, YamlValue])[]>;
   readonly added: Growing;
 }
 

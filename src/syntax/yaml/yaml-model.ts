@@ -43,6 +43,7 @@ export interface YamlMap extends YamlBase {
 export interface YamlPair {
   /** Undefined for a key that is no scalar: no path names it. */
   readonly name: string | undefined;
+  readonly keySpan: Span;
   /** From the key (or its `?`) to the end of the value. */
   readonly span: Span;
   /** After the colon, and after a tag or anchor that follows it: where a value goes when none is there. */

@@ -2,7 +2,7 @@ import type { Span } from '../../text/span.ts';
 import type { TextEdit } from '../../text/text-edit.ts';
 import { lineEndAfter, lineEndNear } from '../shared/line-plan.ts';
 import { listDifference } from '../shared/list-difference.ts';
-import { printInline, printLines, printMember, wantsLines } from './print-yaml.ts';
+import { printInline, printLines, printMember, printYamlKey, wantsLines } from './print-yaml.ts';
 import type { PrintSpot } from './print-yaml.ts';
 import { writeBelow, writeMap, writeSeq } from './write-collections.ts';
 import { growing, grown } from './yaml-changes.ts';
@@ -108,7 +108,10 @@ export class YamlPlan {
     const column = columnOf(text, slot.pair.span.start) + step;
     let from = node.span.start;
     while (text[from - 1] === ' ' || text[from - 1] === '\t') from -= 1;
-    this.#sheet.lines.replace({ span: { start: Math.max(from, slot.pair.hole.at), end: node.span.end }, text: '' });
+    this.#sheet.lines.replace({
+      span: { start: Math.max(from, slot.pair.hole.at, node.tag?.span.end ?? 0), end: node.span.end },
+      text: '',
+    });
     this.#sheet.insert(
       slot,
       lineEndAfter(text, node.span.end),
@@ -194,6 +197,26 @@ export class YamlPlan {
     return written.kind === 'cannot' ? { kind: 'cannot-write', why: written.why } : undefined;
   }
 
+  /** Adds a member to a mapping after the pair at `after` (-1: first). */
+  place(map: YamlMap, after: number, name: string, value: YamlValue, slot: YamlSlot): Hindrance {
+    const printed = printMember(name, value, this.#sheet.spotIn(map), this.#sheet.layout);
+    if (printed.kind === 'cannot') return { kind: 'cannot-write', why: printed.why };
+    if (map.layout === 'bare') return { kind: 'no-place', why: 'what should hold it is the one pair of a list item.' };
+    const { placed } = this.#mapChanges(map, slot);
+    placed.set(after, [...(placed.get(after) ?? []), [name, value]]);
+    return undefined;
+  }
+
+  /** Gives a key another name. */
+  rename(map: YamlMap, pair: YamlPair, name: string): Hindrance {
+    const quote = this.#text[pair.keySpan.start];
+    const spot = { ...this.#sheet.spotIn(map), quotedKeys: quote === '"' };
+    const printed = printYamlKey(name, spot);
+    if (printed.kind === 'cannot') return { kind: 'cannot-write', why: printed.why };
+    this.#sheet.lines.replace({ span: pair.keySpan, text: printed.text });
+    return undefined;
+  }
+
   /** Takes a record out: a list that loses its last record goes with its key. */
   dropRecord(seq: YamlSeq, index: number, slot: YamlSlot): Hindrance {
     this.#seqChanges(seq, slot).leaves = true;
@@ -255,7 +278,12 @@ export class YamlPlan {
     const queue = [...this.#maps.keys()];
     for (let map = queue.pop(); map !== undefined; map = queue.pop()) {
       const changes = this.#maps.get(map);
-      if (changes === undefined || changes.removed.size < map.pairs.length || changes.added.members.size > 0) continue;
+      if (
+        changes === undefined ||
+        changes.removed.size < map.pairs.length ||
+        changes.added.members.size + changes.placed.size > 0
+      )
+        continue;
       const { slot } = changes;
       if (slot.kind !== 'pair' || (map.layout === 'block') !== (slot.map.layout === 'block')) continue;
       if (map.layout === 'block' && this.#hasComments(map.pairs, slot.pair)) continue;
@@ -277,7 +305,8 @@ export class YamlPlan {
 
   #mapChanges(map: YamlMap, slot: YamlSlot): MapChanges {
     let changes = this.#maps.get(map);
-    if (changes === undefined) this.#maps.set(map, (changes = { slot, removed: new Set(), added: growing() }));
+    if (changes === undefined)
+      this.#maps.set(map, (changes = { slot, removed: new Set(), placed: new Map(), added: growing() }));
     return changes;
   }
 

@@ -6,13 +6,13 @@ export type Plain = null | boolean | number | bigint | string | Date | Plain[] |
 /** What a second reader gave, as maps, so that `__proto__` and the order of members make no trouble. */
 export function plainOf(value: unknown): Plain {
   if (Array.isArray(value)) return value.map(plainOf);
-  if (value instanceof Date) return value.toISOString === undefined ? String(value) : `date ${value.toISOString()}`;
+  if (value instanceof Date) return `date ${value.toISOString()}`;
   if (value === null || value === undefined) return null;
   if (typeof value === 'object') return new Map(Object.entries(value).map(([name, member]) => [name, plainOf(member)]));
   if (typeof value === 'number' && Number.isNaN(value)) return 'nan';
   if (typeof value === 'boolean' || typeof value === 'number' || typeof value === 'bigint' || typeof value === 'string')
     return value;
-  return String(value as symbol);
+  return typeof value;
 }
 
 /** A copy of a value in which one place holds another value, missing maps made. Undefined takes the place out. */

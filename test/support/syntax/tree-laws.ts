@@ -1,5 +1,5 @@
 import { expect } from 'vitest';
-import fc from 'fast-check';
+import type fc from 'fast-check';
 import type { Change, Syntax, SyntaxValue, Tree } from '../../../src/syntax/contract.ts';
 import { applyEdits } from '../../../src/text/text-edit.ts';
 import type { Plain, Step } from './edited-object.ts';
