@@ -1,63 +1,37 @@
 import { makeFinding } from '../../diagnostics/make-finding.ts';
-import type { SourceText } from '../../text/source-text.ts';
-import type { Span } from '../../text/span.ts';
-import type { Change, Changed, ChangeResult, KeyPlace, Style, Syntax, SyntaxValue, Tree } from '../contract.ts';
+import type { ChangeResult, Changed, Change, Syntax, Tree } from '../contract.ts';
+import { badPath as badPathFinding, cannotCarry, endOf } from '../shared/keyed-refusals.ts';
 import { LinePlan } from '../shared/line-plan.ts';
+import { afterLineEnd, firstLine } from '../shared/physical-lines.ts';
+import { LinesTree, readLines } from './lines-tree.ts';
 
-/** What a line that is there holds. */
-const present: SyntaxValue = { kind: 'scalar', text: 'present' };
+/**
+ * An ordered set of lines. A key path is the line's whole text, blanks too; it holds the text `present`, and `get` gives
+ * nothing for a line that is not there. Lines of blanks alone and comments are kept and are no keys.
+ * Style heeded: `comment` (default `#`), `siblings` (where a new line goes: `end`, `start`, `sorted`), `duplicates` (with
+ * `error`, a line that comes twice), `lineEnd`. A new line goes after a commented-out one of the same text, if there is one.
+ */
+export const lines: Syntax = {
+  name: 'lines',
+  parse(source, style) {
+    const tree = readLines(source, style);
+    const [first] = style.duplicates === 'error' ? tree.repeated : [];
+    if (first === undefined) return { tree, findings: [] };
+    const finding = makeFinding('key-given-twice', {
+      detail: 'This line stands here a second time, and the program that owns this file refuses that.',
+      wayOut: 'Take out one of the two lines by hand.',
+      place: { source, span: { start: first.start, end: first.stop } },
+    });
+    return { tree: undefined, findings: [finding] };
+  },
+  change: (tree, changes) => changeLines(ownTree(tree), changes),
+  badPath,
+  escape: (value) => value,
+};
 
-interface Entry {
-  readonly text: string;
-  readonly span: Span;
-  readonly start: number;
-  readonly next: number;
-}
-
-class LinesTree implements Tree {
-  readonly source: SourceText;
-  readonly style: Style;
-  readonly entries: readonly Entry[];
-  readonly byText = new Map<string, Entry[]>();
-
-  constructor(source: SourceText, style: Style) {
-    this.source = source;
-    this.style = style;
-    const comments = style.comment === undefined ? ['#'] : typeof style.comment === 'string' ? [style.comment] : style.comment;
-    const { text } = source;
-    const entries: Entry[] = [];
-    const pattern = /([^\r\n]*)(\r\n|\n|\r|$)/g;
-    pattern.lastIndex = text.startsWith('\ufeff') ? 1 : 0;
-    for (let match = pattern.exec(text); match !== null && match[0] !== ''; match = pattern.exec(text)) {
-      const line = match[1] ?? '';
-      const body = line.trim();
-      if (body === '' || comments.some((comment) => comment !== '' && body.startsWith(comment))) continue;
-      const start = match.index + line.indexOf(body);
-      const entry = { text: body, span: { start, end: start + body.length }, start: match.index, next: match.index + match[0].length };
-      entries.push(entry);
-      const known = this.byText.get(body);
-      if (known === undefined) this.byText.set(body, [entry]);
-      else known.push(entry);
-    }
-    this.entries = entries;
-  }
-
-  keys(): readonly KeyPlace[] {
-    return [...this.byText.values()].flatMap(([first]) => (first === undefined ? [] : [placeOf(first)])).sort((a, b) => a.span.start - b.span.start);
-  }
-
-  get(path: string): SyntaxValue | undefined {
-    return this.byText.has(path) ? present : undefined;
-  }
-
-  find(path: string): KeyPlace | undefined {
-    const [first] = this.byText.get(path) ?? [];
-    return first === undefined ? undefined : placeOf(first);
-  }
-}
-
-function placeOf(entry: Entry): KeyPlace {
-  return { path: entry.text, span: entry.span, valueSpan: { start: entry.span.end, end: entry.span.end } };
+function badPath(path: string): string | undefined {
+  if (/[\r\n]/.test(path)) return 'It holds a line end.';
+  return path.trim() === '' ? 'It is empty.' : undefined;
 }
 
 function ownTree(tree: Tree): LinesTree {
@@ -65,55 +39,61 @@ function ownTree(tree: Tree): LinesTree {
   throw new Error('A tree of another syntax was given to lines. This is a bug in thumbwright.');
 }
 
-function whyNoLine(path: string, style: Style): string | undefined {
-  const comments = style.comment === undefined ? ['#'] : typeof style.comment === 'string' ? [style.comment] : style.comment;
-  if (path === '' || path !== path.trim() || /[\r\n]/.test(path)) return 'A line is one text, without blanks at its ends.';
-  return comments.some((comment) => comment !== '' && path.startsWith(comment)) ? 'A line that begins as a comment does would be one.' : undefined;
-}
-
 function changeLines(tree: LinesTree, changes: readonly Change[]): Changed {
   const { source, style } = tree;
   const plan = new LinePlan(source.text, style.lineEnd);
-  const results: ChangeResult[] = changes.map(() => ({ kind: 'unchanged' }));
   const last = new Map(changes.map((change, index) => [change.path, index]));
-  const refuse = (code: 'bad-key-path' | 'value-not-carried', detail: string, wayOut: string): ChangeResult => ({
-    kind: 'refused',
-    finding: makeFinding(code, { place: { source, span: { start: source.text.length, end: source.text.length } }, detail, wayOut }),
+  const results: ChangeResult[] = [];
+  const added: string[] = [];
+  changes.forEach((change, index) => {
+    if (last.get(change.path) === index) results[index] = applyOne(tree, change, plan, added);
   });
-  for (const [path, index] of last) {
-    const change = changes[index];
-    const why = whyNoLine(path, style);
-    if (change === undefined) continue;
-    if (why !== undefined) {
-      results[index] = refuse('bad-key-path', `The line ${JSON.stringify(path.slice(0, 60))}: ${why}`, 'Correct the line in the dialect.');
-      continue;
-    }
-    const there = tree.byText.get(path) ?? [];
-    if (change.op === 'remove') {
-      for (const entry of there) plan.cut({ start: entry.start, end: entry.next });
-      if (there.length > 0) results[index] = { kind: 'changed' };
-      continue;
-    }
-    if (change.value.kind !== 'scalar' || change.value.text !== 'present') {
-      results[index] = refuse('value-not-carried', `The line ${JSON.stringify(path.slice(0, 60))} is there or not; it holds nothing else.`, 'Spell the value present, or remove the line.');
-      continue;
-    }
-    if (there.length > 0) continue;
-    const sorted = style.siblings === 'sorted' ? tree.entries.find((entry) => entry.text > path) : style.siblings === 'start' ? tree.entries[0] : undefined;
-    plan.insert(sorted?.start ?? tree.entries.at(-1)?.next ?? source.text.length, [path]);
-    results[index] = { kind: 'changed' };
-  }
-  return { edits: plan.finish(), results };
+  addLines(tree, added, plan);
+  const settled = changes.map(({ path }, index) => results[index] ?? results[last.get(path) ?? -1]);
+  return { edits: plan.finish(), results: settled.map((result) => result ?? { kind: 'unchanged' }) };
 }
 
-/**
- * A set of lines, in order: the key is the line's text (blanks at its ends off), its value `present`. Blank lines and
- * comments are kept. Style heeded: `comment`, `siblings` (where a new line goes), `lineEnd`.
- */
-export const lines: Syntax = {
-  name: 'lines',
-  parse: (source, style) => ({ tree: new LinesTree(source, style), findings: [] }),
-  change: (tree, changes) => changeLines(ownTree(tree), changes),
-  badPath: (path) => whyNoLine(path, {}),
-  escape: (value) => value.replace(/[\r\n]+/g, ' '),
-};
+function applyOne(tree: LinesTree, { path, ...change }: Change, plan: LinePlan, added: string[]): ChangeResult {
+  const { source } = tree;
+  const why = badPath(path) ?? (tree.isComment(path) ? 'In this file a line that begins so is a comment.' : undefined);
+  if (why !== undefined) return badPathFinding(source, path, why);
+  const line = tree.line(path);
+  if (change.op === 'remove') {
+    if (line === undefined) return { kind: 'unchanged' };
+    for (const { start, stop } of tree.all(path)) plan.cut({ start, end: afterLineEnd(source.text, stop) });
+    return { kind: 'changed' };
+  }
+  if (change.value.kind !== 'scalar' || change.value.text !== 'present') {
+    const span = line === undefined ? endOf(source) : { start: line.start, end: line.stop };
+    return cannotCarry(source, path, 'A line is there or not: it can be set to `present`, or removed.', span);
+  }
+  if (line !== undefined) return { kind: 'unchanged' };
+  added.push(path);
+  return { kind: 'changed' };
+}
+
+/** Puts new lines by the style's rule; several in the order asked, sorted ones sorted. */
+function addLines(tree: LinesTree, added: readonly string[], plan: LinePlan): void {
+  const { source, style, lines: present } = tree;
+  const { text } = source;
+  const examples = added.length > 0 ? tree.examples() : new Map<string, number>();
+  const rest = added.filter((path) => {
+    const at = examples.get(path);
+    if (at !== undefined) plan.insert(at, [path]);
+    return at === undefined;
+  });
+  const first = present[0]?.start ?? firstLine(text);
+  const end = present.length === 0 ? text.length : afterLineEnd(text, present.at(-1)?.stop ?? text.length);
+  if (rest.length === 0) return;
+  if (style.siblings !== 'sorted') {
+    plan.insert(style.siblings === 'start' && present.length > 0 ? first : end, rest);
+    return;
+  }
+  // The first line that sorts after the new one; both lists are walked once when the file is sorted, as it should be.
+  const sorted = [...rest].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
+  let at = 0;
+  for (const path of sorted) {
+    while (at < present.length && (present[at]?.text ?? '') < path) at += 1;
+    plan.insert(present[at]?.start ?? end, [path]);
+  }
+}

@@ -1,30 +1,33 @@
 import type { Syntax, Tree } from '../contract.ts';
 import { changeKeyed } from '../shared/change-keyed.ts';
-import { keyedLineStyle } from '../shared/keyed-line-style.ts';
-import { KeyedTree } from '../shared/keyed-tree.ts';
-import type { KeyNaming } from '../shared/keyed-tree.ts';
-
-const naming: KeyNaming = {
-  parted: false,
-  bare: false,
-  path: (_section, name) => name,
-  read: (path) => (path === '' || path !== path.trim() || /[\r\n]/.test(path) ? undefined : { section: undefined, name: path }),
-};
-
-function ownTree(tree: Tree): KeyedTree {
-  if (tree instanceof KeyedTree) return tree;
-  throw new Error('A tree of another syntax was given to pairs. This is a bug in thumbwright.');
-}
+import { KeyedTree, readKeyed } from '../shared/keyed-tree.ts';
+import { PairGrammar } from '../shared/pair-grammar.ts';
 
 /**
- * One key a line: `key: value`, `key = value`, `key value`. A key's path is its name. Lines that are blank, begin with
- * a comment mark, are a heading such as `[screen]`, or hold no separator are kept and are no keys. There is no standard
- * for this format: the style says what the program does, and what it does not say is detected from the text.
+ * Lines of key and value: `name = value`, `name: value`, `name value`. A key path is the name as it stands, without the
+ * blanks around it. Lines in brackets, rulers and lines without a separator are headings for people: kept, never keys.
+ * Where blanks part key and value, a word that stands alone is a key that holds an empty text.
+ *
+ * Style heeded: `separator` (detected from what follows the first word of most lines; keys of several words need it
+ * said), `comment` (default `#` and `;`), `inlineComments`, `quote`, `list`, `duplicates`, `continuation`, `foldCase`,
+ * `lineEnd`. Values have no escapes: one that neither bare nor in quotes reads back as itself is refused.
  */
 export const pairs: Syntax = {
   name: 'pairs',
-  parse: (source, style) => ({ tree: new KeyedTree(source, style, keyedLineStyle(source.text, style), naming), findings: [] }),
-  change: (tree, changes) => changeKeyed(ownTree(tree), changes),
-  badPath: (path) => (naming.read(path) === undefined ? 'A key is one name, without blanks at its ends.' : undefined),
-  escape: (value) => value.replace(/[\r\n]+/g, ' '),
+  parse: (source, style) =>
+    readKeyed('pairs', source, style, new PairGrammar(source.text, style, { sectioned: false, separator: ' = ' })),
+  change: (tree, changes) => changeKeyed(ownTree(tree), changes, badPath),
+  badPath,
+  escape: (value) => value,
 };
+
+function badPath(path: string): string | undefined {
+  if (path === '') return 'It is empty.';
+  if (/[\r\n]/.test(path)) return 'It holds a line end.';
+  return /^[ \t]|[ \t]$/.test(path) ? 'It begins or ends with a blank.' : undefined;
+}
+
+function ownTree(tree: Tree): KeyedTree {
+  if (tree instanceof KeyedTree && tree.syntax === 'pairs') return tree;
+  throw new Error('A tree of another syntax was given to pairs. This is a bug in thumbwright.');
+}

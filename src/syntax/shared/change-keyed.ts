@@ -1,205 +1,187 @@
-import { makeFinding } from '../../diagnostics/make-finding.ts';
-import type { Code } from '../../diagnostics/catalogue.ts';
-import type { Change, Changed, ChangeResult, SyntaxValue } from '../contract.ts';
-import { readKeyedLines } from './keyed-lines.ts';
-import type { KeyLine, Section } from './keyed-lines.ts';
-import type { KeyedTree } from './keyed-tree.ts';
+import type { Change, ChangeResult, Changed, SyntaxValue } from '../contract.ts';
+import { badPath, cannotCarry, endOf } from './keyed-refusals.ts';
+import { KeyHomes } from './key-homes.ts';
+import { KeyNeighbours } from './key-neighbours.ts';
+import type { KeyedLine } from './keyed-line.ts';
+import { listMark } from './keyed-tree.ts';
+import type { KeyGroup, KeyName, KeyedTree } from './keyed-tree.ts';
 import { LinePlan } from './line-plan.ts';
+import { lineStop } from './physical-lines.ts';
+import { removeLines } from './remove-lines.ts';
 
-const quoteMarks = ['"', "'"] as const;
+const unchanged: ChangeResult = { kind: 'unchanged' };
+const changed: ChangeResult = { kind: 'changed' };
 
-function refused(tree: KeyedTree, code: Code, path: string, detail: string, wayOut: string, line?: KeyLine): ChangeResult {
-  const end = tree.source.text.length;
-  return { kind: 'refused', finding: makeFinding(code, { place: { source: tree.source, span: line?.span ?? { start: end, end } }, detail: `The key ${JSON.stringify(path)}: ${detail}.`, wayOut }) };
-}
-
-/** The text that a value is on its line; undefined with a reason when a list has no separator or an item holds it. */
-function plainText(value: SyntaxValue, separator: string | undefined): { readonly text: string } | { readonly why: string } {
-  if (value.kind === 'scalar') return { text: value.text };
-  if (separator === undefined) return value.items.length === 1 ? { text: value.items[0]?.text ?? '' } : { why: 'a list needs a separator, and the style names none' };
-  const holding = value.items.find((item) => item.text.includes(separator));
-  if (holding !== undefined) return { why: `an item of the list holds the separator ${JSON.stringify(separator)}` };
-  return { text: value.items.map((item) => item.text).join(separator) };
-}
-
-/**
- * Sets and removes keys of lines. One index, edits sorted and disjoint, linear in text and changes. A new key goes
- * behind a commented-out example of itself, else behind its nearest namesake, else at the end of its section; a
- * section that loses its last key goes too, unless a comment stands in it.
- */
-export function changeKeyed(tree: KeyedTree, changes: readonly Change[]): Changed {
-  const { source, settled } = tree;
-  const plan = new LinePlan(source.text, tree.style.lineEnd);
-  const results: ChangeResult[] = changes.map(() => ({ kind: 'unchanged' }));
-  // Of several changes of one key the last is made.
-  const last = new Map<string, number>();
+/** Several changes of a text whose keys stand on lines. Linear in the text and the changes. */
+export function changeKeyed(
+  tree: KeyedTree,
+  changes: readonly Change[],
+  isBad: (path: string) => string | undefined,
+): Changed {
+  const changer = new KeyedChanger(tree);
+  const bad = changes.map((change) => isBad(change.path));
+  const ids = changes.map((change, index) => (bad[index] === undefined ? idOf(tree, change.path) : undefined));
+  const last = new Map<string | undefined, number>();
+  ids.forEach((id, index) => last.set(id, index));
+  const results: ChangeResult[] = [];
   changes.forEach((change, index) => {
-    const read = tree.naming.read(change.path);
-    if (read === undefined) {
-      results[index] = refused(tree, 'bad-key-path', change.path, tree.naming.parted ? 'it is not of the form [section] name' : 'it is no name of a key', 'Correct the key in the dialect.');
-      return;
-    }
-    last.set(tree.foldedPath(read.section, read.name), index);
+    const why = bad[index];
+    if (why !== undefined) results[index] = badPath(tree.source, change.path, why);
+    else if (last.get(ids[index]) === index) results[index] = changer.apply(change);
   });
-  const removed = new Set<KeyLine>();
-  const added = new Map<string, { section: string; lines: string[] }>();
-  const grown = new Set<number>();
-  for (const index of last.values()) {
-    const change = changes[index];
-    if (change === undefined) continue;
-    const lines = tree.linesAt(change.path);
-    const line = tree.effective(lines);
+  return {
+    results: changes.map((_, index) => results[index] ?? results[last.get(ids[index]) ?? -1] ?? unchanged),
+    edits: changer.finish(),
+  };
+}
+
+function idOf(tree: KeyedTree, path: string): string {
+  const { section, name } = tree.locate(path);
+  const folded = tree.grammar.fold(name);
+  return section === undefined ? folded : `${tree.grammar.fold(section)}\n${folded}`;
+}
+
+class KeyedChanger {
+  readonly #tree: KeyedTree;
+  readonly #plan: LinePlan;
+  readonly #homes: KeyHomes;
+  readonly #neighbours: KeyNeighbours;
+  readonly #removed = new Map<KeyGroup, Set<string>>();
+
+  constructor(tree: KeyedTree) {
+    this.#tree = tree;
+    this.#plan = new LinePlan(tree.source.text, tree.style.lineEnd);
+    this.#homes = new KeyHomes(tree);
+    this.#neighbours = new KeyNeighbours(tree);
+  }
+
+  apply(change: Change): ChangeResult {
+    const key = this.#tree.locate(change.path);
+    const group = this.#tree.group(key.section);
+    const line = group?.effective.get(this.#tree.grammar.fold(key.name));
     if (change.op === 'remove') {
-      if (line === undefined) continue;
-      for (const each of lines) removed.add(each);
-      results[index] = { kind: 'changed' };
-      continue;
+      if (group === undefined || line === undefined) return unchanged;
+      const names = this.#removed.get(group);
+      const folded = this.#tree.grammar.fold(key.name);
+      if (names === undefined) this.#removed.set(group, new Set([folded]));
+      else names.add(folded);
+      return changed;
     }
-    if (lines.length > 1 && settled.duplicates === 'error') {
-      results[index] = refused(tree, 'key-ambiguous', change.path, 'it stands on several lines, and the program takes none of them', 'Remove all but one of the lines.', lines[1]);
-      continue;
+    if (line !== undefined && sameList(change.value, this.#tree.valueOf(line))) return unchanged;
+    const value = joined(change.value, this.#tree.style.list);
+    if (value.kind === 'cannot') {
+      return cannotCarry(
+        this.#tree.source,
+        change.path,
+        value.why,
+        line === undefined ? endOf(this.#tree.source) : lineSpan(line),
+      );
     }
-    const plain = plainText(change.value, settled.list);
-    if ('why' in plain) {
-      results[index] = refused(tree, 'value-not-carried', change.path, plain.why, 'Choose a value that one line can hold.', line);
-      continue;
-    }
-    results[index] = line === undefined ? addLine(tree, plan, change.path, plain.text, added, grown) : replaceValue(tree, plan, change.path, line, plain.text);
+    return line === undefined
+      ? this.#add(change.path, key, group, value.text)
+      : this.#set(change.path, group, line, value.text);
   }
-  cutLines(tree, plan, removed, grown);
-  for (const { section, lines } of added.values()) {
+
+  #set(path: string, group: KeyGroup | undefined, line: KeyedLine, value: string): ChangeResult {
+    const { grammar, source } = this.#tree;
     const { text } = source;
-    // A section of its own is parted by a blank line, as people write them.
-    const blank = text.length > 0 && text !== '\ufeff' && !/(?:^|\r\n|\n|\r)[ \t]*(?:\r\n|\n|\r)?$/.test(endOf(text));
-    plan.insert(text.length, [...(blank ? [''] : []), `[${section}]`, ...lines]);
-  }
-  return { edits: plan.finish(), results };
-}
-
-/** The last two lines, enough to see whether the last is blank. */
-function endOf(text: string): string {
-  return text.slice(Math.max(0, text.length - 200));
-}
-
-/** A value as it may stand on its line, best first: as it stood, bare, quoted. */
-function spellings(text: string, quote: '' | "'" | '"', quotes: boolean): readonly string[] {
-  const quoted = quotes ? quoteMarks.filter((mark) => !text.includes(mark)).map((mark) => mark + text + mark) : [];
-  const own = quote === '' ? [text] : quoted.filter((raw) => raw.startsWith(quote));
-  return [...new Set([...own, text, ...quoted])];
-}
-
-/** Whether a line, read by itself, is this key with this value. */
-function readsAs(tree: KeyedTree, line: string, name: string, value: string): boolean {
-  if (/[\r\n]/.test(line)) return false;
-  const { keys } = readKeyedLines(line, tree.settled, tree.naming.parted, tree.naming.bare);
-  const [only] = keys;
-  return keys.length === 1 && only?.name === name && only.value === value && only.next === line.length && !continues(tree, line);
-}
-
-function continues(tree: KeyedTree, line: string): boolean {
-  return tree.settled.continuation !== undefined && line.endsWith(tree.settled.continuation);
-}
-
-function replaceValue(tree: KeyedTree, plan: LinePlan, path: string, line: KeyLine, value: string): ChangeResult {
-  if (line.value === value) return { kind: 'unchanged' };
-  const { text } = tree.source;
-  const before = text.slice(line.span.start, line.valueSpan.start) + (line.parted ? '' : tree.settled.separator);
-  const after = text.slice(line.valueSpan.end, line.next).replace(/[\r\n]+$/, '');
-  const gap = line.parted && line.valueSpan.start === line.valueSpan.end ? tree.settled.separator.slice(tree.settled.separator.trimEnd().length) : '';
-  for (const raw of spellings(value, line.quote, tree.settled.quotes)) {
-    if (!readsAs(tree, `${before}${raw === '' ? '' : gap}${raw}${after}`, line.name, value)) continue;
-    const lead = `${line.parted ? '' : tree.settled.separator}${raw === '' ? '' : gap}`;
-    plan.replace({ span: line.valueSpan, text: lead + raw });
-    return { kind: 'changed' };
-  }
-  return refused(tree, 'value-not-carried', path, `no spelling of ${JSON.stringify(value.slice(0, 60))} on one line reads as it`, 'Choose a value without line ends, and without blanks at its ends where the file knows no quotes.', line);
-}
-
-function parts(name: string): readonly string[] {
-  return name.split(/[-_.:/ ]/);
-}
-
-function commonParts(a: readonly string[], b: readonly string[]): number {
-  let k = 0;
-  while (k < a.length && k < b.length && a[k] === b[k]) k += 1;
-  return k;
-}
-
-interface Home {
-  readonly at: number;
-  readonly indent: string;
-}
-
-/** Where a new key of an existing section goes. */
-function homeOf(tree: KeyedTree, indices: readonly number[], name: string): Home {
-  const { lines, settled } = tree;
-  const folded = settled.fold(name);
-  const here = new Set(indices);
-  const example = lines.examples.filter((e) => here.has(e.section) && settled.fold(e.name) === folded).at(-1);
-  if (example !== undefined) return { at: example.next, indent: example.indent };
-  const own = parts(folded);
-  let best: KeyLine | undefined;
-  let most = 0;
-  let final: KeyLine | undefined;
-  for (const line of lines.keys) {
-    if (!here.has(line.section)) continue;
-    final = line;
-    const common = commonParts(own, parts(settled.fold(line.name)));
-    if (common >= most && common > 0) {
-      most = common;
-      best = line;
+    const { start, stop, keyEnd, valueStart, valueEnd } = line;
+    if (grammar.valueOf(text, line) === value) return unchanged;
+    const before = text.slice(start, line.separated ? valueStart : keyEnd);
+    const after = text.slice(line.separated ? valueEnd : keyEnd, stop);
+    const hasValue = line.separated && valueEnd > valueStart;
+    const quote = hasValue
+      ? grammar.quoteOf(text.slice(valueStart, valueEnd))
+      : this.#neighbours.of(group).quoteFor(value);
+    const separator = line.separated ? '' : this.#neighbours.of(group).separatorAfter(keyEnd - line.keyStart);
+    for (const spelled of grammar.spellValue(value, quote)) {
+      if (!this.#readsBack(before + separator + spelled + after, line.name, value)) continue;
+      const span = line.separated ? { start: valueStart, end: valueEnd } : { start: keyEnd, end: keyEnd };
+      this.#plan.replace({ span, text: separator + spelled });
+      return changed;
     }
+    return cannotCarry(source, path, grammar.whyNot(value), lineSpan(line));
   }
-  const near = best ?? final;
-  if (near !== undefined) return { at: near.next, indent: near.indent };
-  const section: Section | undefined = lines.sections[indices.at(-1) ?? 0];
-  if (section === undefined || section.name === undefined) {
-    // Before any section, or a file without keys: behind the comments at its head.
-    const end = lines.sections.length > 1 ? (section?.next ?? 0) : tree.source.text.length;
-    return { at: end, indent: '' };
-  }
-  return { at: section.next, indent: '' };
-}
 
-function addLine(tree: KeyedTree, plan: LinePlan, path: string, value: string, added: Map<string, { section: string; lines: string[] }>, grown: Set<number>): ChangeResult {
-  const read = tree.naming.read(path);
-  if (read === undefined) return { kind: 'unchanged' };
-  const { settled } = tree;
-  const raws = settled.newQuote === '' ? spellings(value, '', settled.quotes) : spellings(value, settled.newQuote, settled.quotes);
-  const separator = settled.separator;
-  const made = raws.map((raw) => (raw === '' ? `${read.name}${separator.trimEnd() === '' ? separator : separator.trimEnd()}` : `${read.name}${separator}${raw}`)).find((line) => readsAs(tree, line, read.name, value));
-  if (made === undefined) return refused(tree, 'value-not-carried', path, `no spelling of ${JSON.stringify(value.slice(0, 60))} on one line reads as it`, 'Choose a value without line ends, and without blanks at its ends where the file knows no quotes.');
-  const indices = tree.sectionsOf.get(settled.fold(read.section ?? '\n'));
-  if (indices === undefined) {
-    const folded = settled.fold(read.section ?? '');
-    const known = added.get(folded);
-    if (known === undefined) added.set(folded, { section: read.section ?? '', lines: [made] });
-    else known.lines.push(made);
-    return { kind: 'changed' };
+  #add(path: string, key: KeyName, group: KeyGroup | undefined, value: string): ChangeResult {
+    const { grammar, source } = this.#tree;
+    const manner = this.#neighbours.of(group);
+    const spelledKey = grammar.spellKey(key.name);
+    const lead = manner.indent + spelledKey + manner.separatorAfter(spelledKey.length);
+    for (const spelled of grammar.spellValue(value, manner.quoteFor(value))) {
+      const line = lead + spelled;
+      if (!this.#readsBack(line, key.name, value)) continue;
+      if (key.section !== undefined && !this.#isHeader(`[${key.section}]`, key.section)) break;
+      this.#homes.add(key, line);
+      return changed;
+    }
+    const [probe] = grammar.spellValue('x', '');
+    const nameFails = !this.#readsBack(lead + (probe ?? ''), key.name, 'x');
+    if (nameFails || (key.section !== undefined && !this.#isHeader(`[${key.section}]`, key.section))) {
+      return badPath(
+        source,
+        path,
+        'Written on a line of this file, it would be read as another key, a comment or a heading.',
+      );
+    }
+    return cannotCarry(source, path, grammar.whyNot(value), endOf(source));
   }
-  for (const index of indices) grown.add(index);
-  const home = homeOf(tree, indices, read.name);
-  plan.insert(home.at, [home.indent + made]);
-  return { kind: 'changed' };
-}
 
-/** Cuts the lines of removed keys, and sections that hold nothing any more with the blank line before them. */
-function cutLines(tree: KeyedTree, plan: LinePlan, removed: ReadonlySet<KeyLine>, grown: ReadonlySet<number>): void {
-  if (removed.size === 0) return;
-  const { text } = tree.source;
-  const left = new Map<number, number>();
-  for (const line of tree.lines.keys) left.set(line.section, (left.get(line.section) ?? 0) + (removed.has(line) ? 0 : 1));
-  const emptied = new Set<number>();
-  for (const line of removed) {
-    const section = tree.lines.sections[line.section];
-    if (section?.name !== undefined && left.get(line.section) === 0 && !section.commented && !grown.has(line.section)) emptied.add(line.section);
-    plan.cut({ start: line.start, end: line.next });
+  #isHeader(line: string, section: string): boolean {
+    const read = this.#tree.grammar.read(line, 0, lineStop(line, 0));
+    return read?.kind === 'section' && read.name === section && read.stop === line.length;
   }
-  for (const index of emptied) {
-    const section = tree.lines.sections[index];
-    if (section === undefined) continue;
-    const before = /(?:^|\r\n|\n|\r)([ \t]*(?:\r\n|\n|\r))$/.exec(text.slice(Math.max(0, section.start - 200), section.start))?.[1]?.length ?? 0;
-    plan.cut({ start: section.start - before, end: section.next });
+
+  /** The proof of every spelling: the line, read again, holds this key and this value and ends where it should. */
+  #readsBack(line: string, name: string, value: string): boolean {
+    const { grammar } = this.#tree;
+    const read = grammar.read(line, 0, lineStop(line, 0));
+    if (read?.kind !== 'key' || read.name !== name || read.stop !== line.length) return false;
+    return grammar.valueOf(line, read) === value && grammar.fits(line) && !continues(grammar, line);
+  }
+
+  finish(): Changed['edits'] {
+    removeLines(this.#tree, this.#removed, this.#homes.touched, this.#plan);
+    this.#homes.write(this.#plan);
+    return this.#plan.finish();
   }
 }
 
+/** Whether another line after this one would be taken into it. */
+function continues(grammar: KeyedTree['grammar'], line: string): boolean {
+  const longer = `${line}\nx`;
+  const read = grammar.read(longer, 0, lineStop(longer, 0));
+  return read?.kind === 'key' && read.stop > line.length;
+}
+
+function lineSpan(line: KeyedLine): { start: number; end: number } {
+  return { start: line.start, end: line.stop };
+}
+
+function sameList(asked: SyntaxValue, held: SyntaxValue): boolean {
+  if (asked.kind === 'scalar' || held.kind === 'scalar' || asked.items.length !== held.items.length) return false;
+  return asked.items.every((item, k) => item.text === held.items[k]?.text);
+}
+
+type Joined = { readonly kind: 'text'; readonly text: string } | { readonly kind: 'cannot'; readonly why: string };
+
+function joined(value: SyntaxValue, separator: string | undefined): Joined {
+  if (value.kind === 'scalar') return { kind: 'text', text: value.text };
+  const items = value.items.map((item) => item.text);
+  if (items.length < 2) return { kind: 'text', text: items[0] ?? '' };
+  if (separator === undefined || separator === '') {
+    return {
+      kind: 'cannot',
+      why: 'It is a list, and the dialect does not say what joins its items: `style: { list: "," }`.',
+    };
+  }
+  const mark = listMark(separator);
+  const holding = items.find((item) => item.includes(mark) || item !== item.trim());
+  if (holding !== undefined) {
+    return {
+      kind: 'cannot',
+      why: `The item ${JSON.stringify(holding)} holds ${JSON.stringify(mark)}, which parts the items, or begins or ends with a blank.`,
+    };
+  }
+  return { kind: 'text', text: items.join(separator) };
+}

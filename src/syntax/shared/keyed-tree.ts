@@ -1,94 +1,203 @@
+import { makeFinding } from '../../diagnostics/make-finding.ts';
+import type { Finding } from '../../diagnostics/finding.ts';
 import type { SourceText } from '../../text/source-text.ts';
-import type { KeyPlace, Style, SyntaxValue, Tree } from '../contract.ts';
-import type { KeyedLineStyle } from './keyed-line-style.ts';
-import { readKeyedLines } from './keyed-lines.ts';
-import type { KeyedLines, KeyLine } from './keyed-lines.ts';
+import type { KeyPlace, Style, SyntaxName, SyntaxValue, Tree } from '../contract.ts';
+import type { BadLine, KeyedGrammar, KeyedLine, SectionLine } from './keyed-line.ts';
+import { afterLineEnd, firstLine, lineStop } from './physical-lines.ts';
 
-/** How a format names keys: pairs by name alone, ini by section and name. */
-export interface KeyNaming {
-  readonly parted: boolean;
-  /** Whether a line without a separator is a key without a value. */
-  readonly bare: boolean;
-  path(section: string | undefined, name: string): string;
-  /** Undefined when the path is malformed. */
-  read(path: string): { readonly section: string | undefined; readonly name: string } | undefined;
+/** The keys of one section by name. The group without a header holds the keys before any section. */
+export interface KeyGroup {
+  /** The section's name as first written; undefined for the keys before any section. */
+  readonly name: string | undefined;
+  /** The headers whose keys count, by the style's rule for repeated sections. */
+  readonly headers: Set<SectionLine>;
+  /** In file order, duplicates included. */
+  lines: KeyedLine[];
+  /** By folded name: the line that the program reads. */
+  readonly effective: Map<string, KeyedLine>;
 }
 
-/** A text of lines with keys, indexed once. */
+/** A key path taken apart. */
+export interface KeyName {
+  readonly section: string | undefined;
+  readonly name: string;
+}
+
+/** A text whose keys stand on lines: pairs, ini, properties. */
 export class KeyedTree implements Tree {
   readonly source: SourceText;
   readonly style: Style;
-  readonly settled: KeyedLineStyle;
-  readonly naming: KeyNaming;
-  readonly lines: KeyedLines;
-  /** All lines of a key, in file order, by its folded path. */
-  readonly byPath = new Map<string, KeyLine[]>();
-  /** Indices of the sections that count, by folded name. */
-  readonly sectionsOf = new Map<string, number[]>();
+  readonly syntax: SyntaxName;
+  readonly grammar: KeyedGrammar;
+  readonly top: KeyGroup;
+  readonly groups: ReadonlyMap<string, KeyGroup>;
+  /** Every header of the text, in file order. */
+  readonly headers: readonly SectionLine[];
+  /** Every key and header line, in file order, those that do not count included. */
+  readonly order: readonly (KeyedLine | SectionLine)[];
 
-  constructor(source: SourceText, style: Style, settled: KeyedLineStyle, naming: KeyNaming) {
+  constructor(syntax: SyntaxName, source: SourceText, style: Style, grammar: KeyedGrammar, read: ReadLines) {
+    this.syntax = syntax;
     this.source = source;
     this.style = style;
-    this.settled = settled;
-    this.naming = naming;
-    this.lines = readKeyedLines(source.text, settled, naming.parted, naming.bare);
-    this.lines.sections.forEach(({ name }, index) => {
-      const folded = settled.fold(name ?? '\n');
-      const known = this.sectionsOf.get(folded);
-      if (known === undefined) this.sectionsOf.set(folded, [index]);
-      else if (settled.sections === 'merge') known.push(index);
-      else if (settled.sections === 'last') known[0] = index;
-    });
-    const counting = new Set([...this.sectionsOf.values()].flat());
-    for (const line of this.lines.keys) {
-      if (!counting.has(line.section)) continue;
-      const path = this.foldedPath(this.lines.sections[line.section]?.name, line.name);
-      const known = this.byPath.get(path);
-      if (known === undefined) this.byPath.set(path, [line]);
-      else known.push(line);
-    }
-  }
-
-  foldedPath(section: string | undefined, name: string): string {
-    return `${section === undefined ? '' : `[${this.settled.fold(section)}]`}\n${this.settled.fold(name)}`;
-  }
-
-  /** All lines of the key, the one that counts told by `effective`. */
-  linesAt(path: string): readonly KeyLine[] {
-    const read = this.naming.read(path);
-    return read === undefined ? [] : (this.byPath.get(this.foldedPath(read.section, read.name)) ?? []);
-  }
-
-  effective(lines: readonly KeyLine[]): KeyLine | undefined {
-    return this.settled.duplicates === 'first' ? lines[0] : lines.at(-1);
+    this.grammar = grammar;
+    this.top = read.top;
+    this.groups = read.groups;
+    this.headers = read.headers;
+    this.order = read.order;
   }
 
   keys(): readonly KeyPlace[] {
     const places: KeyPlace[] = [];
-    for (const lines of this.byPath.values()) {
-      const line = this.effective(lines);
-      if (line !== undefined) places.push(this.placeOf(line));
+    for (const group of [this.top, ...this.groups.values()]) {
+      for (const line of group.lines) {
+        if (group.effective.get(this.grammar.fold(line.name)) !== line) continue;
+        const path = group.name === undefined ? line.name : `[${group.name}] ${line.name}`;
+        // A name such as `a] b` may be hidden by a key whose path reads the same.
+        if (this.line(path) === line) places.push(placeOf(path, line));
+      }
     }
-    return places.sort((a, b) => a.span.start - b.span.start);
-  }
-
-  private placeOf(line: KeyLine): KeyPlace {
-    return { path: this.naming.path(this.lines.sections[line.section]?.name, line.name), span: line.span, valueSpan: line.valueSpan };
-  }
-
-  find(path: string): KeyPlace | undefined {
-    const line = this.effective(this.linesAt(path));
-    return line === undefined ? undefined : this.placeOf(line);
+    return this.groups.size === 0 ? places : places.sort((a, b) => a.span.start - b.span.start);
   }
 
   get(path: string): SyntaxValue | undefined {
-    const line = this.effective(this.linesAt(path));
-    return line === undefined ? undefined : readValue(line.value, this.settled.list);
+    const line = this.line(path);
+    return line === undefined ? undefined : this.valueOf(line);
+  }
+
+  /** Where the style says what joins lists, a bare value that holds it is a list. */
+  valueOf(line: KeyedLine): SyntaxValue {
+    const { text } = this.source;
+    const value = this.grammar.valueOf(text, line);
+    const { list } = this.style;
+    if (list === undefined || list === '') return { kind: 'scalar', text: value };
+    const mark = listMark(list);
+    if (!value.includes(mark) || this.grammar.quoteOf(text.slice(line.valueStart, line.valueEnd)) !== '') {
+      return { kind: 'scalar', text: value };
+    }
+    return { kind: 'list', items: value.split(mark).map((item) => ({ text: item.trim() })) };
+  }
+
+  find(path: string): KeyPlace | undefined {
+    const line = this.line(path);
+    return line === undefined ? undefined : placeOf(path, line);
+  }
+
+  line(path: string): KeyedLine | undefined {
+    const key = this.locate(path);
+    return this.group(key.section)?.effective.get(this.grammar.fold(key.name));
+  }
+
+  group(section: string | undefined): KeyGroup | undefined {
+    return section === undefined ? this.top : this.groups.get(this.grammar.fold(section));
+  }
+
+  /** Takes a well formed path apart. Where a section's name holds `] `, the reading that names a key is taken. */
+  locate(path: string): KeyName {
+    if (!this.grammar.sectioned || !path.startsWith('[')) return { section: undefined, name: path };
+    let first: KeyName | undefined;
+    for (let at = path.indexOf('] '); at >= 0; at = path.indexOf('] ', at + 1)) {
+      const key: KeyName = { section: path.slice(1, at), name: path.slice(at + 2) };
+      if (this.group(key.section)?.effective.has(this.grammar.fold(key.name)) === true) return key;
+      first ??= key;
+    }
+    return first ?? { section: undefined, name: path };
   }
 }
 
-/** A value that holds the list separator is a list, where the style has one. */
-export function readValue(text: string, separator: string | undefined): SyntaxValue {
-  if (separator === undefined || separator === '' || !text.includes(separator)) return { kind: 'scalar', text };
-  return { kind: 'list', items: text.split(separator).map((item) => ({ text: item })) };
+/** What parts the items of a list: blanks around a mark count for nothing. */
+export function listMark(separator: string): string {
+  return separator.trim() === '' ? separator : separator.trim();
+}
+
+function placeOf(path: string, line: KeyedLine): KeyPlace {
+  return {
+    path,
+    span: { start: line.start, end: line.stop },
+    valueSpan: { start: line.valueStart, end: line.valueEnd },
+  };
+}
+
+/** What one pass over a text found. */
+export interface ReadLines {
+  readonly top: KeyGroup;
+  readonly groups: ReadonlyMap<string, KeyGroup>;
+  readonly headers: readonly SectionLine[];
+  readonly order: readonly (KeyedLine | SectionLine)[];
+}
+
+const newGroup = (name: string | undefined): KeyGroup => ({
+  name,
+  headers: new Set(),
+  lines: [],
+  effective: new Map(),
+});
+
+/** How many unreadable lines of one text are told. */
+const told = 20;
+
+/** Reads a text in one pass. Lines that cannot be read give findings and no tree: the program refuses it as well. */
+export function readKeyed(
+  syntax: SyntaxName,
+  source: SourceText,
+  style: Style,
+  grammar: KeyedGrammar,
+): { readonly tree: Tree | undefined; readonly findings: readonly Finding[] } {
+  const { text } = source;
+  const findings: Finding[] = [];
+  const top = newGroup(undefined);
+  const groups = new Map<string, KeyGroup>();
+  const headers: SectionLine[] = [];
+  const order: (KeyedLine | SectionLine)[] = [];
+  const { duplicates = 'last', sections = 'merge' } = style;
+  let group: KeyGroup | undefined = top;
+  for (let at = firstLine(text); at < text.length;) {
+    const read = grammar.read(text, at, lineStop(text, at));
+    let stop: number;
+    if (read === undefined) stop = lineStop(text, at);
+    else if (read.kind === 'key') {
+      stop = read.stop;
+      order.push(read);
+      if (group !== undefined) {
+        const folded = grammar.fold(read.name);
+        const earlier = group.effective.get(folded);
+        group.lines.push(read);
+        if (earlier === undefined || duplicates === 'last') group.effective.set(folded, read);
+        else if (duplicates === 'error' && findings.length < told) findings.push(duplicate(source, earlier, read));
+      }
+    } else if (read.kind === 'section') {
+      stop = read.stop;
+      headers.push(read);
+      order.push(read);
+      const folded = grammar.fold(read.name);
+      const known = groups.get(folded);
+      if (known === undefined) groups.set(folded, (group = newGroup(read.name)));
+      else group = sections === 'first' ? undefined : known;
+      if (known !== undefined && sections === 'last') {
+        known.headers.clear();
+        known.lines = [];
+        known.effective.clear();
+      }
+      group?.headers.add(read);
+    } else {
+      stop = lineStop(text, at);
+      if (findings.length < told) findings.push(unreadable(source, read));
+    }
+    at = afterLineEnd(text, stop);
+  }
+  if (findings.length > 0) return { tree: undefined, findings };
+  return { tree: new KeyedTree(syntax, source, style, grammar, { top, groups, headers, order }), findings };
+}
+
+function unreadable(source: SourceText, { code, at, detail, wayOut }: BadLine): Finding {
+  return makeFinding(code, { detail, wayOut, place: { source, span: { start: at, end: lineStop(source.text, at) } } });
+}
+
+function duplicate(source: SourceText, first: KeyedLine, second: KeyedLine): Finding {
+  return makeFinding('key-given-twice', {
+    detail: `The key ${JSON.stringify(second.name)} stands here a second time, and the program that owns this file refuses that.`,
+    wayOut: 'Take out one of the two lines by hand.',
+    place: { source, span: { start: second.keyStart, end: second.keyEnd } },
+    related: [{ place: { source, span: { start: first.keyStart, end: first.keyEnd } }, note: 'first given here' }],
+  });
 }

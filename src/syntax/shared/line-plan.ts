@@ -65,6 +65,7 @@ export class LinePlan {
     const edits = [...this.#edits];
     const openEnd = text.length > 0 && !endsLine(text, text.length) && text !== '\ufeff';
     let endCut: number | undefined;
+    if (openEnd) this.#moveToEnd();
     for (const { start, end } of this.#joinedCuts()) {
       if (end === text.length && openEnd) {
         endCut = start;
@@ -85,6 +86,22 @@ export class LinePlan {
       edits.push({ span: { start: at, end: at }, text: added });
     }
     return sortEdits(edits);
+  }
+
+  /** Lines that go in just before the last ones, which are cut, go to the end: the text then still ends as bare. */
+  #moveToEnd(): void {
+    const end = this.#text.length;
+    const moved: (readonly string[])[] = [];
+    let from = end;
+    for (const cut of [...this.#cuts].sort((a, b) => b.start - a.start)) {
+      if (cut.end < from) break;
+      from = Math.min(from, cut.start);
+      const lines = this.#inserts.get(cut.start);
+      if (lines === undefined) continue;
+      moved.unshift(lines);
+      this.#inserts.delete(cut.start);
+    }
+    if (moved.length > 0) this.#inserts.set(end, [...moved.flat(), ...(this.#inserts.get(end) ?? [])]);
   }
 
   #joinedCuts(): readonly Span[] {

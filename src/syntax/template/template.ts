@@ -1,21 +1,25 @@
 import { makeFinding } from '../../diagnostics/make-finding.ts';
-import type { Syntax } from '../contract.ts';
+import type { ChangeResult, Syntax } from '../contract.ts';
+import { endOf } from '../shared/keyed-refusals.ts';
 
-/** A file that is wholly ours, made from a template: it has no keys, and nothing in it is changed by itself. */
+/** A file that is wholly ours, written from its template: it has no keys, and every change is refused. */
 export const template: Syntax = {
   name: 'template',
-  parse: (source, style) => ({ tree: { source, style, keys: () => [], get: () => undefined, find: () => undefined }, findings: [] }),
-  change: (tree, changes) => ({
-    edits: [],
-    results: changes.map((change) => ({
-      kind: 'refused',
-      finding: makeFinding('key-not-determined', {
-        place: { source: tree.source, span: { start: 0, end: 0 } },
-        detail: `The file is wholly made from a template, and has no key ${JSON.stringify(change.path)}.`,
-        wayOut: 'Name what is wanted in the template, or give the file another syntax in the dialect.',
-      }),
-    })),
+  parse: (source, style) => ({
+    tree: { source, style, keys: () => [], get: () => undefined, find: () => undefined },
+    findings: [],
   }),
-  badPath: () => 'A file made from a template has no keys.',
+  change: ({ source }, changes) => ({
+    edits: [],
+    results: changes.map(({ path }): ChangeResult => {
+      const finding = makeFinding('file-wholly-ours', {
+        detail: `${JSON.stringify(path)} cannot be changed: this file is written whole from its template.`,
+        wayOut: 'Put the value into the template, or give the file the syntax that its program reads.',
+        place: { source, span: endOf(source) },
+      });
+      return { kind: 'refused', finding };
+    }),
+  }),
+  badPath: () => 'A file that is written whole from a template has no keys.',
   escape: (value) => value,
 };

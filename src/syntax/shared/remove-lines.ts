@@ -1,0 +1,71 @@
+import type { KeyedLine, SectionLine } from './keyed-line.ts';
+import type { KeyGroup, KeyedTree } from './keyed-tree.ts';
+import type { LinePlan } from './line-plan.ts';
+import { afterLineEnd, lineStop } from './physical-lines.ts';
+import { bodyStart, ownHeaderStart } from './section-layout.ts';
+
+/**
+ * Takes out every line of the removed names (folded), duplicates too. A section at the end of the text that holds nothing
+ * else goes with them, so that removing what was inserted gives the first bytes; `kept` are groups that get new keys.
+ */
+export function removeLines(
+  tree: KeyedTree,
+  removed: ReadonlyMap<KeyGroup, ReadonlySet<string>>,
+  kept: ReadonlySet<KeyGroup>,
+  plan: LinePlan,
+): void {
+  if (removed.size === 0) return;
+  const { text } = tree.source;
+  const lines = new Set<KeyedLine>();
+  for (const [group, names] of removed) {
+    for (const line of group.lines) if (names.has(tree.grammar.fold(line.name))) lines.add(line);
+  }
+  for (const { start, stop } of lines) plan.cut({ start, end: afterLineEnd(text, stop) });
+  cutSections(tree, lines, kept, plan);
+}
+
+function cutSections(
+  tree: KeyedTree,
+  lines: ReadonlySet<KeyedLine>,
+  kept: ReadonlySet<KeyGroup>,
+  plan: LinePlan,
+): void {
+  const { text } = tree.source;
+  const gone = new Set<SectionLine>();
+  const starts: { header: SectionLine; end: number }[] = [];
+  let end = text.length;
+  let at = tree.order.length - 1;
+  // The candidates first: what a section's blank line shows depends on which of them go.
+  for (; at >= 0; at--) {
+    let from = end;
+    let line = tree.order[at];
+    while (line?.kind === 'key' && lines.has(line) && afterLineEnd(text, line.stop) === from) {
+      from = line.start;
+      line = tree.order[--at];
+    }
+    if (line?.kind !== 'section' || from === end) break;
+    const group = tree.groups.get(tree.grammar.fold(line.name));
+    if (group === undefined || kept.has(group) || !group.headers.has(line)) break;
+    const body = bodyStart(text, line);
+    if (body === from) {
+      gone.add(line);
+      starts.push({ header: line, end });
+    } else {
+      // An empty line between header and keys: the header stood there before us (see `KeyHomes`).
+      const stop = lineStop(text, body);
+      if (stop === body && afterLineEnd(text, stop) === from) plan.cut({ start: body, end: from });
+      break;
+    }
+    const above = ownHeaderStart(tree, line, gone);
+    if (above === undefined) {
+      gone.delete(line);
+      starts.pop();
+      break;
+    }
+    end = above;
+  }
+  for (const { header } of starts) {
+    const start = ownHeaderStart(tree, header, gone);
+    if (start !== undefined) plan.cut({ start, end: bodyStart(text, header) });
+  }
+}

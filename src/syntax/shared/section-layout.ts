@@ -1,0 +1,51 @@
+import type { SectionLine } from './keyed-line.ts';
+import type { KeyedTree } from './keyed-tree.ts';
+import { afterLineEnd, firstLine, isBlank } from './physical-lines.ts';
+
+/** Where the line before the one that starts at `start` starts; undefined for the first line. */
+export function previousLine(text: string, start: number): { start: number; stop: number } | undefined {
+  if (start <= firstLine(text)) return undefined;
+  let stop = start - 1;
+  if (text.charCodeAt(stop) === 10 && text.charCodeAt(stop - 1) === 13) stop -= 1;
+  let from = stop;
+  while (from > firstLine(text) && text.charCodeAt(from - 1) !== 10 && text.charCodeAt(from - 1) !== 13) from -= 1;
+  return { start: from, stop };
+}
+
+/** Whether sections are parted by blank lines, as the last one that is not in `without` shows. Yes where none shows it. */
+export function partsSections(tree: KeyedTree, without: ReadonlySet<SectionLine>): boolean {
+  const { text } = tree.source;
+  const shows = tree.headers.findLast((header) => !without.has(header) && header.start > firstLine(text));
+  if (shows === undefined) return true;
+  // A comment right above belongs to its section.
+  let above = previousLine(text, shows.start);
+  while (above !== undefined && tree.grammar.read(text, above.start, above.stop) === undefined) {
+    let k = above.start;
+    while (k < above.stop && isBlank(text.charCodeAt(k))) k += 1;
+    if (k === above.stop) return true;
+    above = previousLine(text, above.start);
+  }
+  return false;
+}
+
+/**
+ * Where a header that we would have added at the end of the text starts, with the blank line that we would have put above it;
+ * undefined when it does not look like one of ours. `gone` are the headers that go in this change, this one included.
+ */
+export function ownHeaderStart(
+  tree: KeyedTree,
+  header: SectionLine,
+  gone: ReadonlySet<SectionLine>,
+): number | undefined {
+  const { text } = tree.source;
+  if (text.slice(header.start, header.stop) !== `[${header.name}]`) return undefined;
+  if (header.start === firstLine(text)) return header.start;
+  if (!partsSections(tree, gone)) return header.start;
+  const above = previousLine(text, header.start);
+  return above !== undefined && above.start === above.stop ? above.start : undefined;
+}
+
+/** Where what a header holds starts. */
+export function bodyStart(text: string, header: SectionLine): number {
+  return afterLineEnd(text, header.stop);
+}
