@@ -130,7 +130,9 @@ export function hostOf(project: Project, source: SourceText): HostPath | undefin
 /** Findings that several profiles share (of a house, a dialect) once. */
 export function withoutTwins(findings: readonly Finding[]): readonly Finding[] {
   const seen = new Set<string>();
+  const placed = new Set(findings.filter((finding) => finding.place !== undefined).map((finding) => `${finding.code}\n${finding.detail}`));
   return findings.filter((finding) => {
+    if (finding.place === undefined && placed.has(`${finding.code}\n${finding.detail}`)) return false;
     const key = [finding.code, finding.place?.source.name, finding.place?.span.start, finding.detail].join('\n');
     if (seen.has(key)) return false;
     seen.add(key);
@@ -144,6 +146,8 @@ export function projectLock(project: Project, runs: readonly ProfileRun[]): { re
   for (const run of runs) for (const [reference, pin] of run.pins) pins.set(reference, pin);
   return { path: project.lockPath, text: printLock(pins) };
 }
+
+const lossCodes: ReadonlySet<string> = new Set(['nowhere-expressible', 'instances-will-differ']);
 
 /** Loads, resolves, compiles, checks and lays out one profile, in memory. Nothing is written. */
 export function runProfile(project: Project, path: HostPath, options: RunOptions): ProfileRun {
@@ -191,7 +195,9 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
     lenses.set(instance.name, lens.value);
   }
   const compiled = compile(resolved.value, lenses);
-  findings.push(...compiled.findings);
+  // With a mistake in what is compiled, that something cannot be said is mostly the same mistake.
+  const faulty = findings.some((finding) => finding.grade === 'error');
+  findings.push(...compiled.findings.filter((finding) => !faulty || !lossCodes.has(finding.code)));
   const base = baseOf(project, resolved.value, dialects, options.card);
   const built = buildFiles(compiled.value, base, syntaxes);
   findings.push(...built.findings);

@@ -55,7 +55,8 @@ export function loadDialect(files: Files, shelf: Shelf, reference: Reference, pi
   const findings: Finding[] = [...read.findings];
   const templates = new Map<string, SourceText>();
   for (const [id, spec] of Object.entries(document.data.files)) {
-    if (spec.template === undefined) continue;
+    // What leads away is told by the check of the dialect itself.
+    if (spec.template === undefined || /(^|[/\\])\.\.([/\\]|$)/.test(spec.template)) continue;
     const template = findFile(files, base, dialectFolder(files, path, document), spec.template, document.place(['files', id, 'template']));
     findings.push(...template.findings);
     if (template.value !== undefined) templates.set(spec.template, template.value.source);

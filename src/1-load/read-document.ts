@@ -29,7 +29,7 @@ function wantKind<K extends FileKind>(source: SourceText, wanted: readonly K[], 
     const empty = source.text.replace(/^\s*#.*$/gm, '').trim() === '';
     return {
       value: undefined,
-      findings: [makeFinding(empty ? 'empty-file' : 'unknown-kind', { place, ...related, detail: empty ? 'Nothing is in the file.' : `A file's first key says what it is, and this one begins with none.`, wayOut: `Begin it with ${wanted[0] ?? 'profile'}: NAME.` })],
+      findings: [makeFinding(empty ? 'empty-file' : 'unknown-kind', { place, ...related, detail: empty ? 'Nothing is in the file.' : `A file's first key says what it is, and this one begins with none.`, wayOut: `Begin it with what it is: ${(asked === undefined ? fileKinds : wanted).map((k) => `${k}: NAME`).join(', or ')}.` })],
     };
   }
   if (kind !== undefined) {

@@ -88,7 +88,7 @@ function readNode(reading: Reading, node: unknown, guide: Guide | undefined, poi
   if (findings.length > 20) return null;
   reading.values += 1;
   if (reading.values > most) {
-    if (reading.values === most + 1) findings.push(at(source, 'too-many-aliases', keyRange[0], keyRange[1], `The file unfolds to more than ${most} values.`, 'Use fewer aliases, or write out what they stand for where it differs.'));
+    if (reading.values === most + 1) findings.push(at(source, 'too-many-aliases', ...rangeOf(isAlias(node) || isScalar(node) || isMap(node) || isSeq(node) ? node : undefined), `The file unfolds to more than ${most} values.`, 'Use fewer aliases, or write out what they stand for where it differs.'));
     return null;
   }
   if (isAlias(node)) return readAlias(reading, node.source, rangeOf(node), guide, pointer, depth, keyRange);

@@ -121,7 +121,7 @@ function oneFinding(error: SchemaError, path: Path, around: Around): Finding | u
     case 'minProperties':
       return makeFinding('out-of-bounds', {
         place: document.place(path),
-        detail: `${dotted(path)} must be ${String(error.params['comparison'] ?? 'at least')} ${String(error.params['limit'])}${error.keyword.startsWith('min') && error.keyword !== 'minimum' ? ' long' : ''}.`,
+        detail: `${dotted(path)} must be ${error.keyword === 'maximum' ? 'at most' : error.keyword === 'exclusiveMinimum' ? 'more than' : 'at least'} ${String(error.params['limit'])}${error.keyword.startsWith('minI') || error.keyword.startsWith('minP') ? ' long' : ''}.`,
         wayOut: 'Write a value within the bounds.',
       });
     case 'pattern':

@@ -27,6 +27,8 @@ const told: Readonly<Record<string, Told>> = {
   TAG_RESOLVE_FAILED: { code: 'tag-refused', detail: 'A tag asks for a type of its own, and files here are plain data.', wayOut: 'Remove the tag (the word that begins with !).' },
 };
 
+const tooDeep: Told = { code: 'too-deep', detail: 'Lists or mappings are nested deeper than can be read.', wayOut: 'Take the nesting apart; no file of this tool needs it.' };
+
 function lineAround(text: string, offset: number): { readonly start: number; readonly line: string } {
   const start = Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
   const rest = text.slice(start).search(/[\r\n]/);
@@ -68,7 +70,7 @@ export function yamlErrorFindings(source: SourceText, document: YamlDocument): r
       ];
     }
   }
-  const known = told[first.code];
+  const known = /call stack/i.test(first.message) ? tooDeep : told[first.code];
   return [
     makeFinding(known?.code ?? 'yaml-error', {
       place: { source, span: { start: offset, end: Math.min(text.length, Math.max(offset + 1, first.pos[1])) } },

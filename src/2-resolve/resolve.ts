@@ -34,7 +34,7 @@ export function resolve(input: ResolveInput): Outcome<Resolved> {
   const instances = readInstances(facts, device.value, input.dialects);
   const collected = readCandidates(layers, device.value.controls);
   const findings: Finding[] = [...device.findings, ...instances.findings, ...collected.findings];
-  const decider = new Decider(device.value, instances.value, collected.candidates, catalog);
+  const decider = new Decider(device.value, instances.value, collected.candidates, catalog, facts.catalog !== undefined);
   decider.decideAll();
   findings.push(...decider.findings);
 
@@ -83,8 +83,11 @@ class Decider {
   private readonly device: Device;
   private readonly instances: readonly Instance[];
   private readonly catalog: CatalogDocument | undefined;
+  /** Whether a catalog is named, be it at hand or not. */
+  private readonly named: boolean;
 
-  constructor(device: Device, instances: readonly Instance[], candidates: readonly Candidate[], catalog: CatalogDocument | undefined) {
+  constructor(device: Device, instances: readonly Instance[], candidates: readonly Candidate[], catalog: CatalogDocument | undefined, named: boolean) {
+    this.named = named;
     this.device = device;
     this.instances = instances;
     this.catalog = catalog;
@@ -201,9 +204,12 @@ class Decider {
     const { system } = point;
     if (winner.wish.kind !== 'cores' || system === undefined) return undefined;
     if (this.catalog === undefined) {
+      if (this.named) return undefined;
       this.tell(winner, '', 'catalog-wanted', 'Which core runs which system is in a catalog, and the profile names none.', 'Add catalog: NAME@RANGE to the profile or its house.');
       return undefined;
     }
+    // That the catalog lacks the system is told by itself.
+    if (!Object.hasOwn(this.catalog.data.systems, system)) return undefined;
     const choice = chooseCore(winner.wish.wishes, system, among, this.device, this.catalog);
     if (choice.value === undefined) {
       // One copy that has no wanted core is left alone; a system that no copy can run is an error.

@@ -12,7 +12,7 @@ import type {
   FileWritten,
   WriteWritten,
 } from '../vocabulary/shapes/dialect.ts';
-import type { Scope, SettingDefinition } from '../vocabulary/types.ts';
+import type { Scope, SettingDefinition, ValueType } from '../vocabulary/types.ts';
 import { codecKinds } from './codecs/kinds.ts';
 import type { Codec } from './codecs/contract.ts';
 import { badRange } from './frontend-version.ts';
@@ -263,6 +263,17 @@ class Compiler {
       );
     const keys = this.keys(setting, written, path);
     const forms = new Set(keys.map((entry) => entry.slot).filter((slot) => slot !== undefined));
+    if (kind !== undefined && !kind.fits.includes(setting.type.kind)) {
+      const fitting = codecKinds.filter((one) => one.fits.includes(setting.type.kind)).map((one) => one.name);
+      this.fault(
+        'wrong-codec',
+        [...path, kind.name],
+        `${setting.id} is ${kindWords[setting.type.kind]}, and the codec ${kind.name} cannot say that.`,
+        fitting.length === 0 ? 'Say it in a file made from a template.' : `Use ${fitting.join(' or ')}.`,
+        setting.id,
+      );
+      return undefined;
+    }
     let codec: Codec | undefined;
     if (kind !== undefined && asked.length === 1) {
       const at: Path = [...path, kind.name];
@@ -460,3 +471,21 @@ function fileScope(file: CompiledFile): Scope {
 function codecsOf(written: WriteWritten): CodecsWritten {
   return written;
 }
+
+const kindWords: Readonly<Record<ValueType['kind'], string>> = {
+  boolean: 'true or false',
+  word: 'one word of a list',
+  number: 'a number',
+  quantity: 'an amount with a unit',
+  text: 'a text',
+  secret: 'a secret',
+  control: 'a control',
+  bind: 'a hotkey',
+  place: 'a folder',
+  words: 'several words of a list',
+  texts: 'several texts',
+  networks: 'a list of networks',
+  cores: 'a core for each system',
+  options: 'a text for each option',
+  lists: 'lists of games',
+};

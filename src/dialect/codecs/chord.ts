@@ -8,6 +8,7 @@ import { controlValues, pressed } from './pressed.ts';
 /** Several controls in one value. */
 export const chord: CodecKind<'chord'> = {
   name: 'chord',
+  fits: ['control', 'bind'],
   make(written, site) {
     const { forms, findings: faults } = ControlForms.read({}, site);
     const findings = [...faults];

@@ -6,7 +6,7 @@ import type { Value } from '../../model/value.ts';
 import type { SyntaxValue } from '../../syntax/contract.ts';
 import type { Place } from '../../text/place.ts';
 import type { CodecsWritten } from '../../vocabulary/shapes/dialect.ts';
-import type { SettingDefinition } from '../../vocabulary/types.ts';
+import type { SettingDefinition, ValueType } from '../../vocabulary/types.ts';
 import type { Context, Rule } from '../contract.ts';
 import type { Renames } from '../moved.ts';
 import type { NameLookup } from '../template/template.ts';
@@ -69,5 +69,7 @@ export interface Codec {
 /** One kind of codec: the member of an entry that asks for it, and how to make it. */
 export interface CodecKind<N extends CodecName = CodecName> {
   readonly name: N;
+  /** Kinds of setting whose values it can say. */
+  readonly fits: readonly ValueType['kind'][];
   make(written: NonNullable<CodecsWritten[N]>, site: Site): Outcome<Codec | undefined>;
 }

@@ -94,6 +94,11 @@ export class ControlForms {
     return found;
   }
 
+  /** Every text that names a control of this device. */
+  texts(at: Moment): readonly string[] {
+    return [...new Set([...this.all(at.context).values()].flatMap((forms) => forms.map((form) => form.text)))];
+  }
+
   private all(context: Context): ReadonlyMap<Position, readonly ControlForm[]> {
     let known = this.written.get(context);
     if (known === undefined) {

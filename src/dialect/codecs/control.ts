@@ -10,6 +10,7 @@ import { controlValues, holdManner, pressed } from './pressed.ts';
  */
 export const control: CodecKind<'control'> = {
   name: 'control',
+  fits: ['control', 'bind'],
   make(written, site) {
     const { forms, findings } = ControlForms.read(written, site);
     if (forms === undefined) return { value: undefined, findings };
@@ -39,8 +40,11 @@ export const control: CodecKind<'control'> = {
         others(value, at) {
           const positions = pressed(value, at, false);
           if ('kind' in positions || positions[0] === undefined) return [];
-          if (positions.length > 1)
-            return chords.others(positions, at).map((text) => new Map([[forms.slot('button'), text]]));
+          if (positions.length > 1) {
+            const last = forms.of(positions.find((position) => position !== at.context.hold) ?? positions[0], at);
+            const slot = forms.slot(('kind' in last ? undefined : last[0]?.form) ?? 'button');
+            return chords.others(positions, at).map((text) => new Map([[slot, text]]));
+          }
           const all = forms.of(positions[0], at);
           return 'kind' in all ? [] : all.slice(1).map((one) => new Map([[forms.slot(one.form), scalar(one.text)]]));
         },

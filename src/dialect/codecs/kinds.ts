@@ -1,5 +1,6 @@
 import type { Outcome } from '../../diagnostics/finding.ts';
 import type { CodecsWritten } from '../../vocabulary/shapes/dialect.ts';
+import type { ValueType } from '../../vocabulary/types.ts';
 import { chord } from './chord.ts';
 import type { Codec, CodecKind, CodecName, Site } from './contract.ts';
 import { control } from './control.ts';
@@ -13,6 +14,7 @@ import { values } from './values.ts';
 /** A kind of codec, ready to be asked whether an entry wants it. */
 export interface CodecMaker {
   readonly name: CodecName;
+  readonly fits: readonly ValueType['kind'][];
   /** Undefined when the entry does not have the member. */
   make(written: CodecsWritten, site: Site): Outcome<Codec | undefined> | undefined;
 }
@@ -20,6 +22,7 @@ export interface CodecMaker {
 function maker<N extends CodecName>(kind: CodecKind<N>): CodecMaker {
   return {
     name: kind.name,
+    fits: kind.fits,
     make(written, site) {
       const own = written[kind.name];
       return own === undefined || own === null ? undefined : kind.make(own, site);

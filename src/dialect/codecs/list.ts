@@ -12,12 +12,12 @@ function itemsOf(value: Value): readonly string[] | undefined {
 /** Several words or texts in one value: joined by a separator, or as the syntax's own list. */
 export const list: CodecKind<'list'> = {
   name: 'list',
+  fits: ['words', 'texts'],
   make(written, site) {
     const { separator, empty } = written;
     const { type } = site.setting;
     const spellings = new Map(Object.entries(written.values ?? {}));
     const faults: string[] = [];
-    if (type.kind !== 'words' && type.kind !== 'texts') faults.push('the setting is no list');
     if (separator === '') faults.push('with an empty separator the items run together');
     if (new Set(spellings.values()).size < spellings.size) faults.push('two items have one spelling');
     if (type.kind === 'words') {

@@ -6,13 +6,13 @@ import { sameText, scalar } from './held.ts';
 /** A set of words as separate switches, each with a key of its own. */
 export const members: CodecKind<'members'> = {
   name: 'members',
+  fits: ['words'],
   make(written, site) {
     const { type } = site.setting;
     const { keys, on = 'true', off = 'false' } = written;
     const words = Object.keys(keys);
     const faults: string[] = [];
-    if (type.kind !== 'words') faults.push('the setting is no set of words');
-    else
+    if (type.kind === 'words')
       for (const word of words)
         if (!type.of.includes(word))
           faults.push(`${JSON.stringify(word)} is no word of the setting (${type.of.join(', ')})`);

@@ -46,7 +46,7 @@ function unitFault(written: NumberWritten, type: ValueType): string | undefined 
   const { unit, rate } = written;
   if (type.kind === 'number')
     return unit === undefined ? undefined : 'the setting is a plain number, which has no unit';
-  if (type.kind !== 'quantity') return 'the setting is no number';
+  if (type.kind !== 'quantity') return undefined;
   if (unit === 'frames') {
     if (type.measure !== 'time') return 'frames are a time';
     return rate === undefined ? 'frames need their rate, a number a second or system' : undefined;
@@ -85,6 +85,7 @@ function faults(written: NumberWritten, type: ValueType): readonly string[] {
 /** The amount, in the file's unit, scaled, shifted and rounded to what the frontend takes. Words have their own text. */
 export const number: CodecKind<'number'> = {
   name: 'number',
+  fits: ['number', 'quantity'],
   make(written, site) {
     const { type } = site.setting;
     const wrong = faults(written, type);
@@ -145,7 +146,7 @@ export const number: CodecKind<'number'> = {
           if (held === undefined || typeof factor !== 'number') return found;
           const amounts = simplest(line.back(held, factor), (amount) => {
             const again = line.write(amount, factor);
-            return again !== undefined && parseNumber(again) === held;
+            return allows(type, amount) && again !== undefined && parseNumber(again) === held;
           });
           return [...found, ...amounts.map((amount) => line.value(amount))];
         },
@@ -154,6 +155,13 @@ export const number: CodecKind<'number'> = {
     };
   },
 };
+
+/** Whether the setting may have this amount at all. */
+function allows(type: ValueType, amount: number): boolean {
+  if (type.kind !== 'number' && type.kind !== 'quantity') return false;
+  if (type.kind === 'number' && type.whole && !Number.isInteger(amount)) return false;
+  return amount >= (type.min ?? -Infinity) && amount <= (type.max ?? Infinity);
+}
 
 function sameNumber(held: SyntaxValue, said: SyntaxValue): boolean {
   if (held.kind !== 'scalar' || said.kind !== 'scalar') return false;

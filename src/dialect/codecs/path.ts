@@ -19,6 +19,7 @@ export function devicePath(part: Part, folder: string): string | undefined {
 /** `part:folder`, spelled with the part's `mounted-at`. */
 export const path: CodecKind<'path'> = {
   name: 'path',
+  fits: ['place'],
   make(written) {
     const end = written.trailing === true ? '/' : '';
     return {

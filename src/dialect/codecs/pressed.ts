@@ -53,7 +53,7 @@ export function pressed(value: Value, at: Moment, several: boolean): readonly Po
       if (!written) return cannot('it knows no hold control, and takes one control for a hotkey');
       return hold === undefined
         ? cannot('the hold control has to be written with it, and none is set')
-        : [hold, press.position];
+        : [...new Set([hold, press.position])];
   }
 }
 

@@ -51,6 +51,8 @@ function valuesOf(text: string, setting: SettingDefinition): readonly Value[] {
   const { type } = setting;
   switch (type.kind) {
     case 'text':
+      // The patterns are the registry's own, not a dialect's.
+      return type.pattern === undefined || new RegExp(type.pattern, 'u').test(text) ? [{ kind: 'text', text }] : [];
     case 'options':
       return [{ kind: 'text', text }];
     case 'boolean':
@@ -109,6 +111,7 @@ function between(held: string, drawn: string): string | undefined {
 /** A text made from the value and the names of its place. */
 export const text: CodecKind<'text'> = {
   name: 'text',
+  fits: ['text', 'boolean', 'word', 'number', 'quantity', 'secret', 'cores', 'options'],
   make(written, site) {
     const { value: template, findings } = parseTemplate(site.place, written, textNames);
     if (template === undefined) return { value: undefined, findings };

@@ -68,6 +68,20 @@ function canonical(word: string, setting: SettingDefinition): string {
 /** Each value has its spellings: the first is written, all are read. Of a hotkey, the value is its `while`. */
 export const values: CodecKind<'values'> = {
   name: 'values',
+  fits: [
+    'boolean',
+    'word',
+    'number',
+    'quantity',
+    'text',
+    'control',
+    'bind',
+    'place',
+    'words',
+    'texts',
+    'cores',
+    'options',
+  ],
   make(written, site) {
     const { setting } = site;
     const spellings = new Map<string, readonly string[]>();

@@ -15,7 +15,8 @@ function whyNothing(block: ForWritten, resolved: Resolved): string | undefined {
   const system = listed(block.system);
   const cores = resolved.catalog?.data.cores ?? {};
   const instances = resolved.instances.filter((i) => frontend === undefined || frontend.includes(i.name) || frontend.includes(i.dialect.data.dialect));
-  if (instances.length === 0) return 'no frontend of this device goes by that name';
+  // A name that nothing has is told by itself.
+  if (instances.length === 0) return undefined;
   if (core !== undefined && !instances.some((i) => core.some((name) => i.cores?.has(name) ?? false))) {
     return `no frontend it is for has ${core.join(' or ')}`;
   }

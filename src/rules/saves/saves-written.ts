@@ -35,8 +35,8 @@ export const savesWritten: Rule = {
           setting: 'saves.write-save-every',
           instance: instance.name,
           about: own,
-          detail: `${own.join(' and ')} in ${instance.name} write saves in their own way, and saves.write-save-every does not reach them.`,
-          wayOut: 'With these cores, leave the game by its menu or the exit hotkey before switching off.',
+          detail: `${own.join(' and ')} in ${instance.name} ${own.length === 1 ? 'writes saves in its' : 'write saves in their'} own way, and saves.write-save-every does not reach them.`,
+          wayOut: 'Where they run, leave the game by its menu or the exit hotkey before switching off.',
         }),
       );
     }

@@ -3,7 +3,17 @@ import type { DialectDocument, Path } from '../../../src/model/document.ts';
 import type { Place } from '../../../src/text/place.ts';
 import type { DialectWritten } from '../../../src/vocabulary/shapes/dialect.ts';
 
-const numbers: ReadonlySet<string> = new Set(['format', 'scale', 'offset', 'step', 'steps', 'min', 'max', 'decimals', 'rate']);
+const numbers: ReadonlySet<string> = new Set([
+  'format',
+  'scale',
+  'offset',
+  'step',
+  'steps',
+  'min',
+  'max',
+  'decimals',
+  'rate',
+]);
 const flags: ReadonlySet<string> = new Set(['udev', 'trailing', 'inline-comments', 'fold-case', 'relaxed', 'remove']);
 
 /** Every scalar is its source text, but for the members that are numbers or flags by the dialect's shape. */
@@ -34,7 +44,9 @@ export function dialectDocument(text: string, name = 'dialect.yaml'): DialectDoc
   const keyPlace = (path: Path): Place => {
     const parent = path.length === 1 ? document.contents : document.getIn(path.slice(0, -1), true);
     if (!isMap(parent)) return place(path);
-    const pair = parent.items.find((item) => isPair(item) && isNode(item.key) && String(item.key) === String(path.at(-1)));
+    const pair = parent.items.find(
+      (item) => isPair(item) && isNode(item.key) && String(item.key) === String(path.at(-1)),
+    );
     return at(pair?.key) ?? place(path);
   };
   return { source, data, place, keyPlace };

@@ -8,7 +8,13 @@ import type { CatalogWritten } from '../../../src/vocabulary/shapes/catalog.ts';
 const nowhere: Place = { source: { name: 'fen.yaml', text: '' }, span: { start: 0, end: 0 } };
 
 const key = (code: string, number: number): ControlSource => ({ kind: 'key', input: 'pad', code, number });
-const axis = (code: string, number: number, side: '+' | '-'): ControlSource => ({ kind: 'axis', input: 'pad', code, number, side });
+const axis = (code: string, number: number, side: '+' | '-'): ControlSource => ({
+  kind: 'axis',
+  input: 'pad',
+  code,
+  number,
+  side,
+});
 
 /** linux/input-event-codes.h (package linux-libc-dev 6.1). */
 const sources: readonly (readonly [Position, string, readonly ControlSource[]])[] = [
@@ -48,7 +54,12 @@ const controls: DeviceControls = {
       ],
     },
   ],
-  controls: new Map(sources.map(([position, label, all]): [Position, DeviceControl] => [position, { position, label, sources: all, place: nowhere }])),
+  controls: new Map(
+    sources.map(([position, label, all]): [Position, DeviceControl] => [
+      position,
+      { position, label, sources: all, place: nowhere },
+    ]),
+  ),
 };
 
 const parts: ReadonlyMap<string, Part> = new Map<string, Part>([

@@ -1,0 +1,51 @@
+import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { join, relative } from 'node:path';
+import { parse } from 'yaml';
+import { MemoryFiles } from '../../src/files/memory.ts';
+
+/** Every file below a folder, by its path from there. */
+export function readFolder(folder: string, at = folder): Record<string, Uint8Array> {
+  const found: Record<string, Uint8Array> = {};
+  for (const name of readdirSync(at).sort()) {
+    const path = join(at, name);
+    if (statSync(path).isDirectory()) Object.assign(found, readFolder(folder, path));
+    else found[relative(folder, path)] = readFileSync(path);
+  }
+  return found;
+}
+
+/** One step of a case: replace a text in a file, write a whole file, or repeat a text (for what is too large to read). */
+export interface Step {
+  readonly file: string;
+  readonly find?: string;
+  readonly put?: string;
+  readonly text?: string;
+  readonly bytes?: readonly number[];
+  readonly repeat?: { readonly text: string; readonly times: number; readonly before?: string; readonly after?: string };
+  readonly remove?: true;
+}
+
+/** The world in memory, at `/w`, with the steps made. */
+export function makeWorld(base: Readonly<Record<string, Uint8Array>>, steps: readonly Step[]): MemoryFiles {
+  const files = new Map<string, Uint8Array>(Object.entries(base));
+  for (const step of steps) {
+    if (step.remove === true) files.delete(step.file);
+    else if (step.bytes !== undefined) files.set(step.file, Uint8Array.from(step.bytes));
+    else if (step.repeat !== undefined) {
+      const { text, times, before, after } = step.repeat;
+      files.set(step.file, Buffer.from((before ?? '') + text.repeat(times) + (after ?? '')));
+    } else if (step.text !== undefined) files.set(step.file, Buffer.from(step.text));
+    else {
+      const now = Buffer.from(files.get(step.file) ?? []).toString();
+      if (step.find === undefined || !now.includes(step.find)) throw new Error(`The case wants to replace ${String(step.find)} in ${step.file}, which does not hold it.`);
+      files.set(step.file, Buffer.from(now.replace(step.find, () => step.put ?? '')));
+    }
+  }
+  return new MemoryFiles(Object.fromEntries([...files].map(([path, bytes]) => [`/w/${path}`, bytes])));
+}
+
+export function readSteps(path: string): readonly Step[] {
+  const steps: unknown = parse(readFileSync(path, 'utf8'));
+  if (!Array.isArray(steps)) throw new Error(`${path} is no list of steps.`);
+  return steps as readonly Step[];
+}
