@@ -2,6 +2,7 @@ import { makeFinding } from '../../diagnostics/make-finding.ts';
 import type { Finding } from '../../diagnostics/finding.ts';
 import type { SourceText } from '../../text/source-text.ts';
 import { readDoctype } from './read-doctype.ts';
+import type { EntityKind } from './read-doctype.ts';
 import { isPredefined, isXmlCodePoint, nameCharacters, nameSource, notXmlCharacter } from './xml-characters.ts';
 import { XmlMistake } from './xml-mistake.ts';
 import type { XmlAttribute, XmlDocument, XmlElement, XmlParent } from './xml-node.ts';
@@ -15,7 +16,7 @@ export interface XmlRead {
 }
 
 const declaration =
-  /<\?xml[ \t\r\n]+version[ \t\r\n]*=[ \t\r\n]*(?:"1\.[0-9]+"|'1\.[0-9]+')(?:[ \t\r\n]+encoding[ \t\r\n]*=[ \t\r\n]*(?:"([A-Za-z][A-Za-z0-9._-]*)"|'([A-Za-z][A-Za-z0-9._-]*)'))?(?:[ \t\r\n]+standalone[ \t\r\n]*=[ \t\r\n]*(?:"(?:yes|no)"|'(?:yes|no)'))?[ \t\r\n]*\?>/y;
+  /<\?xml[ \t\r\n]+version[ \t\r\n]*=[ \t\r\n]*(?:"1\.[0-9]+"|'1\.[0-9]+')(?:[ \t\r\n]+encoding[ \t\r\n]*=[ \t\r\n]*(?:"([A-Za-z][A-Za-z0-9._-]*)"|'([A-Za-z][A-Za-z0-9._-]*)'))?(?:[ \t\r\n]+standalone[ \t\r\n]*=[ \t\r\n]*(?:"(yes|no)"|'(yes|no)'))?[ \t\r\n]*\?>/y;
 
 /**
  * Reads XML 1.0 with the place of everything. Several top elements, or none, are allowed. Entities other than XML's
@@ -57,7 +58,8 @@ class XmlReader {
   readonly #blank = /[ \t\r\n]*/y;
   /** Whether entities may be declared where we do not look, and those declared where we do. */
   #declaredElsewhere = false;
-  #declared: ReadonlySet<string> = new Set();
+  #standalone = false;
+  #declared: ReadonlyMap<string, EntityKind> = new Map();
   #at = 0;
 
   constructor(text: string) {
@@ -124,6 +126,7 @@ class XmlReader {
     const found = declaration.exec(this.#text);
     if (found === null) throw new XmlMistake('the XML declaration is malformed', this.#at, this.#at + 5);
     this.#document.encoding = (found[1] ?? found[2])?.toUpperCase();
+    this.#standalone = (found[3] ?? found[4]) === 'yes';
     this.#data(this.#document, 'declaration', this.#at + found[0].length);
   }
 
@@ -150,11 +153,11 @@ class XmlReader {
         this.#at + marked,
         this.#at + marked + 3,
       );
-    this.#data(parent, 'text', end, this.#references(raw, this.#at));
+    this.#data(parent, 'text', end, this.#references(raw, this.#at, false));
   }
 
   /** Checks the references of a text or attribute value. Whether one is to an entity that is not XML's own. */
-  #references(raw: string, start: number): boolean {
+  #references(raw: string, start: number, inAttribute: boolean): boolean {
     if (!raw.includes('&')) return false;
     const references = new RegExp(`&(?:#x([0-9a-fA-F]+);|#([0-9]+);|(${nameSource});|)`, 'gu');
     let opaque = false;
@@ -171,6 +174,10 @@ class XmlReader {
       } else if (!isPredefined(name)) {
         if (!this.#declaredElsewhere && !this.#declared.has(name)) {
           throw new XmlMistake(`the entity '&${name};' is not declared`, at, end);
+        }
+        const kind = this.#declared.get(name);
+        if (kind === 'unparsed' || (kind === 'external' && inAttribute)) {
+          throw new XmlMistake(`the entity '&${name};' names an outside file, which may not stand here`, at, end);
         }
         opaque = true;
         this.opaqueAt ??= { start: at, end };
@@ -215,7 +222,7 @@ class XmlReader {
     }
     const { end, entities, elsewhere } = readDoctype(this.#text, start);
     this.#declared = entities;
-    this.#declaredElsewhere = elsewhere;
+    this.#declaredElsewhere = elsewhere && !this.#standalone;
     this.#data(parent, 'doctype', end);
   }
 
@@ -281,7 +288,7 @@ class XmlReader {
         valueStart + less,
         valueStart + less + 1,
       );
-    const opaque = this.#references(raw, valueStart);
+    const opaque = this.#references(raw, valueStart, true);
     this.#at = valueEnd + 1;
     return { name, start, end: valueEnd + 1, valueStart, valueEnd, opaque };
   }
