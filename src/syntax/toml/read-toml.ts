@@ -34,12 +34,17 @@ export function readToml(text: string): ReadToml {
   const scan = scanToml(text);
   if (scan.deepest.depth > tomlDepth) return { kind: 'too-deep', at: scan.deepest.at };
   if (scan.longest.length > tomlToken) return { kind: 'too-long', at: scan.longest.at };
+  const loneReturn = /\r(?!\n)/.exec(text);
+  if (loneReturn !== null)
+    return { kind: 'bad', why: 'A carriage return must be followed by a line feed', at: loneReturn.index };
   const shift = text.startsWith('\ufeff') ? 1 : 0;
   let program: AST.TOMLProgram;
   try {
-    program = parseTOML(text.slice(shift), { tomlVersion: '1.0' });
+    // toml-eslint-parser 1.0 gives an empty range to a zero that ends the text.
+    const end = text.endsWith('\n') ? '' : '\n';
+    program = parseTOML(text.slice(shift) + end, { tomlVersion: '1.0' });
   } catch (error) {
-    return { kind: 'bad', ...whatIsWrong(error), at: placeOf(error) + shift };
+    return { kind: 'bad', ...whatIsWrong(error), at: Math.min(placeOf(error) + shift, text.length) };
   }
   const builder = new Builder(text, shift);
   const document = builder.build(program);
