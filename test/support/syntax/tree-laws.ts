@@ -133,7 +133,7 @@ export function insertAndRemove(
 }
 
 /** Whether a group stands there, a null included, without any key of its own. */
-function isEmptyGroup(of: TreeSyntax, text: string, steps: readonly Step[]): boolean {
+export function isEmptyGroup(of: TreeSyntax, text: string, steps: readonly Step[]): boolean {
   let at: Plain | undefined = plainOf(of.reader(text));
   for (let k = 0; k <= steps.length; k++) {
     if (at === null) return true;

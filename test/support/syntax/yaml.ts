@@ -1,0 +1,54 @@
+import fc from 'fast-check';
+import { CORE_SCHEMA, defineScalarTag, load } from 'js-yaml';
+import { printDottedPath, yamlPaths } from '../../../src/syntax/shared/dotted-path.ts';
+import { sameYamlScalar } from '../../../src/syntax/yaml/yaml-scalar.ts';
+import { readYamlPath } from '../../../src/syntax/yaml/yaml-tree.ts';
+import { yaml } from '../../../src/syntax/yaml/yaml.ts';
+import type { SyntaxGenerator } from './contract.ts';
+import { plainOf } from './edited-object.ts';
+import { sameValues } from './same-values.ts';
+import { yamlText } from './yaml-texts.ts';
+import { isEmptyGroup } from './tree-laws.ts';
+import type { TreeSyntax } from './tree-laws.ts';
+import { freshNames, stepsOf, syntaxValues } from './tree-values.ts';
+
+const ownTags = CORE_SCHEMA.withTags(
+  defineScalarTag('!own', { resolve: (source: string) => source, identify: () => false }),
+);
+const readYaml = (text: string): unknown =>
+  text.replaceAll(/^\ufeff?\s*(?:#.*)?$/gm, '').trim() === '' ? null : load(text, { schema: ownTags });
+
+/** YAML with js-yaml as its second reader. */
+export const yamlTree: TreeSyntax = {
+  syntax: yaml,
+  texts: yamlText(),
+  values: syntaxValues(['true', '12', '0x1f', '1000.5', '.inf', 'null', '~', '-0', '1e3', 'yes']),
+  print: (steps) => printDottedPath(steps, yamlPaths),
+  steps: (path) => stepsOf(readYamlPath(path)),
+  reader: readYaml,
+  reads: (asked) => {
+    const item = (one: { text: string; literal?: boolean }): unknown =>
+      one.literal === true ? readYaml(one.text) : one.text;
+    return plainOf(asked.kind === 'scalar' ? item(asked) : asked.items.map(item));
+  },
+};
+
+const paths = fc
+  .tuple(fc.constantFrom<readonly string[]>([], ['a'], ['b', 'c'], ['key']), freshNames)
+  .map(([above, names]) => yamlTree.print([...above, ...names]));
+
+/** YAML for the lens laws that all syntaxes share. */
+export const yamlGenerator: SyntaxGenerator = {
+  syntax: yaml,
+  texts: yamlTree.texts.map((text) => ({ text, style: {} })),
+  newPaths: paths,
+  values: yamlTree.values,
+  same: sameValues(sameYamlScalar),
+  // A list is seen through its items too.
+  related: (a, b) => a.startsWith(`${b}[`) || b.startsWith(`${a}[`) || a === '.' || b === '.',
+  // A group that stood empty goes with the last key that it is given: nothing tells it from one that we made.
+  notRestored: ({ text }, path) => isEmptyGroup(yamlTree, text, yamlTree.steps(path).slice(0, -1)),
+  comments: (text) =>
+    // Comments between the items of a list go when the list becomes one value.
+    /^-/m.test(text) ? [] : (text.match(/^# note \d+!/gm) ?? []),
+};
