@@ -1,3 +1,4 @@
+import type { Capture } from '../controls/capture/capture.ts';
 import { readControls } from '../controls/read-controls.ts';
 import { findReference } from '../controls/resolve-reference.ts';
 import type { Finding, Outcome } from '../diagnostics/finding.ts';
@@ -8,13 +9,17 @@ import type { Position } from '../vocabulary/positions.ts';
 import { parseQuantity } from '../vocabulary/units.ts';
 import type { Facts } from './merge-facts.ts';
 
-/** The device as the layers describe it. `id` is the profile's. */
-export function readDevice(facts: Facts, id: string): Outcome<Device> {
+/** The device as the layers describe it. `id` is the profile's, `capture` what its capture file says. */
+export function readDevice(facts: Facts, id: string, capture?: Capture): Outcome<Device> {
   const { device } = facts;
-  const controls = readControls(device.controls ?? {}, {
-    place: (path) => facts.place(['device', 'controls', ...path]),
-    keyPlace: (path) => facts.keyPlace(['device', 'controls', ...path]),
-  });
+  const controls = readControls(
+    device.controls ?? {},
+    {
+      place: (path) => facts.place(['device', 'controls', ...path]),
+      keyPlace: (path) => facts.keyPlace(['device', 'controls', ...path]),
+    },
+    capture,
+  );
   const findings: Finding[] = [...controls.findings];
   const parts = new Map<string, Part>();
 

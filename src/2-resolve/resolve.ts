@@ -7,6 +7,7 @@ import { settings } from '../vocabulary/registry.ts';
 import { assignHotkeys } from './assign-hotkeys.ts';
 import type { Assignment } from './assign-hotkeys.ts';
 import { chooseCore } from './choose-core.ts';
+import type { Capture } from '../controls/capture/capture.ts';
 import type { Facts } from './merge-facts.ts';
 import { compareRank, matches, reachesInstance } from './rank.ts';
 import { readCandidates } from './read-candidates.ts';
@@ -20,6 +21,8 @@ export interface ResolveInput {
   /** By instance name, `os` included. */
   readonly dialects: ReadonlyMap<string, DialectDocument>;
   readonly catalog: CatalogDocument | undefined;
+  /** What the capture file that the device names says of its controls. */
+  readonly capture?: Capture | undefined;
 }
 
 const hotkeyOrder = settings.filter((setting) => setting.type.kind === 'bind').map((setting) => setting.id);
@@ -30,7 +33,7 @@ export function resolve(input: ResolveInput): Outcome<Resolved> {
   const { layers, facts, catalog } = input;
   const profile = layers.at(-1);
   if (profile === undefined) throw new Error('A profile without layers. This is a bug in thumbwright.');
-  const device = readDevice(facts, profile.data.profile ?? 'device');
+  const device = readDevice(facts, profile.data.profile ?? 'device', input.capture);
   const instances = readInstances(facts, device.value, input.dialects);
   const collected = readCandidates(layers, device.value.controls);
   const findings: Finding[] = [...device.findings, ...instances.findings, ...collected.findings];
@@ -80,6 +83,8 @@ class Decider {
   private readonly bySetting = new Map<string, Candidate[]>();
   private readonly assignments = new Map<string, ReadonlyMap<string, Assignment>>();
   private readonly told = new Set<string>();
+  private readonly knownPoints = new Map<string, readonly ScopePoint[]>();
+  private readonly decisions = new Map<string, Decision | undefined>();
   private readonly device: Device;
   private readonly instances: readonly Instance[];
   private readonly catalog: CatalogDocument | undefined;
@@ -122,6 +127,14 @@ class Decider {
   }
 
   points(instance: Instance, setting: string, item?: string): readonly ScopePoint[] {
+    // All hotkeys are told apart at the same points, since a wish of one may be taken by another.
+    const key = `${instance.name}\n${isHotkey.has(setting) ? '' : setting}\n${item ?? ''}`;
+    let known = this.knownPoints.get(key);
+    if (known === undefined) this.knownPoints.set(key, (known = this.findPoints(instance, setting, item)));
+    return known;
+  }
+
+  private findPoints(instance: Instance, setting: string, item: string | undefined): readonly ScopePoint[] {
     const ids = isHotkey.has(setting) ? hotkeyOrder : [setting];
     const cores = new Set<string>();
     const systems = new Set<string>();
@@ -169,6 +182,13 @@ class Decider {
   }
 
   decide(instance: Instance, setting: string, point: ScopePoint, item?: string): Decision | undefined {
+    if (!this.bySetting.has(setting)) return undefined;
+    const key = [instance.name, setting, item, point.core, point.system, point.game].join('\n');
+    if (!this.decisions.has(key)) this.decisions.set(key, this.findDecision(instance, setting, point, item));
+    return this.decisions.get(key);
+  }
+
+  private findDecision(instance: Instance, setting: string, point: ScopePoint, item: string | undefined): Decision | undefined {
     const matching = (this.bySetting.get(setting) ?? []).filter((candidate) => candidate.item === item && matches(candidate, instance, point));
     const [winner, ...losers] = matching;
     if (winner === undefined) return undefined;

@@ -3,7 +3,9 @@ import { makeFinding } from '../diagnostics/make-finding.ts';
 import type { BuiltFile, BuiltKey, Compiled, Edit, WholeFile } from '../model/compiled.ts';
 import type { CardPath } from '../model/paths.ts';
 import type { Change, Style, Syntax, SyntaxName } from '../syntax/contract.ts';
+import type { Span } from '../text/span.ts';
 import { applyEdits } from '../text/text-edit.ts';
+import type { TextEdit } from '../text/text-edit.ts';
 import type { SourceText } from '../text/source-text.ts';
 import type { StyleWritten } from '../vocabulary/shapes/dialect.ts';
 
@@ -61,7 +63,7 @@ export function buildFiles(
 }
 
 function wholeFile(file: WholeFile, base: SourceText | undefined): BuiltFile {
-  return { path: file.path, instances: [file.instance], base, text: file.text, mode: file.mode, keys: [], whole: file };
+  return { path: file.path, instances: [file.instance], base, text: file.text, mode: file.mode, keys: [], changes: [{ start: 0, end: file.text.length }], whole: file };
 }
 
 function buildFile(
@@ -98,9 +100,19 @@ function buildFile(
     keys.push({ edit, span: edit.value === undefined ? undefined : after.tree?.find(edit.key)?.span, changed: result?.kind === 'changed' });
   });
   return {
-    value: { path, instances: [...new Set(edits.map((edit) => edit.instance))], base, text, mode: modeOf(spec.mode), keys, whole: undefined },
+    value: { path, instances: [...new Set(edits.map((edit) => edit.instance))], base, text, mode: modeOf(spec.mode), keys, changes: placesAfter(changed.edits), whole: undefined },
     findings,
   };
+}
+
+/** Where the replacements of sorted edits stand in the new text. */
+function placesAfter(edits: readonly TextEdit[]): readonly Span[] {
+  let shift = 0;
+  return edits.map(({ span, text }) => {
+    const start = span.start + shift;
+    shift += text.length - (span.end - span.start);
+    return { start, end: start + text.length };
+  });
 }
 
 /** A refusal of the syntax is placed in the file; the person must be shown the line of theirs that asked for it. */

@@ -77,6 +77,8 @@ export interface BuiltFile {
   readonly text: string;
   readonly mode: number | undefined;
   readonly keys: readonly BuiltKey[];
+  /** What was written into the base text, as places in the new text; where something was only taken out, empty. */
+  readonly changes: readonly Span[];
   /** Set for a file that is wholly ours. */
   readonly whole: WholeFile | undefined;
 }

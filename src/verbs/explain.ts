@@ -1,17 +1,16 @@
 import { nearestNames } from '../diagnostics/nearest.ts';
 import { visible } from '../diagnostics/visible.ts';
-import type { BuiltFile, BuiltKey, Edit, FidelityEntry } from '../model/compiled.ts';
+import type { BuiltFile, Edit, FidelityEntry } from '../model/compiled.ts';
 import { splitCardPath } from '../model/paths.ts';
 import type { HostPath } from '../model/paths.ts';
 import { hostOf, profilePaths, runProfile } from '../pipeline.ts';
 import type { ProfileRun, Project } from '../pipeline.ts';
 import { decisionLines, editLines, fidelityLine, keyText, lineAt } from '../report/explain/story.ts';
+import { holdsLine, keysOnLine } from '../report/explain/keys-on-line.ts';
 import { scopeText } from '../report/fidelity.ts';
 import { placeJson } from '../report/json-findings.ts';
 import { placeText } from '../report/terminal/code-frame.ts';
 import { encodeText } from '../text/encoding.ts';
-import { lineColumn } from '../text/line-index.ts';
-import type { Place } from '../text/place.ts';
 import { settings, settingById } from '../vocabulary/registry.ts';
 import { flag } from './contract.ts';
 import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
@@ -138,17 +137,7 @@ function editJson(edit: Edit): object {
   };
 }
 
-function holdsLine(place: Place, line: number): boolean {
-  const start = lineColumn(place.source, place.span.start).line;
-  const end = lineColumn(place.source, Math.max(place.span.start, place.span.end - 1)).line;
-  return start <= line && line <= end;
-}
 
-/** Edits behind one line of a built file. A key may span several lines, and several keys may stand on one. */
-export function keysOnLine(file: BuiltFile, line: number): readonly BuiltKey[] {
-  const source = { name: file.path, text: file.text };
-  return file.keys.filter((key) => key.span !== undefined && holdsLine({ source, span: key.span }, line));
-}
 
 function explainLine(shell: Shell, file: string, line: number, options: Options): ExitStatus {
   const chosen = chooseTargets(shell, []);

@@ -1,0 +1,96 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { splitCardPath } from '../../../src/model/paths.ts';
+import { encodeText } from '../../../src/text/encoding.ts';
+import { demoFiles, runDemo } from '../../support/demo.ts';
+import type { DemoRun } from '../../support/demo.ts';
+import { readFolder } from '../../support/world.ts';
+
+function outputs(runs: readonly DemoRun[]): Map<string, string> {
+  const found = new Map<string, string>();
+  for (const { name, built } of runs) {
+    for (const file of built.files) {
+      const { part, path } = splitCardPath(file.path);
+      found.set(`${name}/${part}/${path}`, file.text);
+    }
+  }
+  return found;
+}
+
+describe('the demo', () => {
+  it('is what out/ holds, file by file and byte by byte (npm run demo brings it up to date)', () => {
+    const wanted = outputs(runDemo());
+    const there = existsSync('out') ? readFolder('out') : {};
+    expect(Object.keys(there).sort()).toEqual([...wanted.keys()].sort());
+    for (const [path, text] of wanted) expect(Buffer.compare(Buffer.from(there[path] ?? []), encodeText(text)), path).toBe(0);
+  });
+
+  it('has nothing above a note', () => {
+    const above = runDemo().flatMap(({ findings }) => findings.filter((finding) => finding.grade !== 'note'));
+    expect(above.map(({ code, detail }) => `${code}: ${detail}`)).toEqual([]);
+  });
+
+  it('holds the same values in its two instances of the player, each in its own file', () => {
+    const fen = runDemo().find(({ name }) => name === 'fen');
+    const edits = fen?.built.compiled.edits ?? [];
+    const of = (instance: string): Map<string, string> =>
+      new Map(edits.filter((edit) => edit.instance === instance && edit.setting !== 'extra').map((edit) => [`${edit.setting} ${edit.item ?? ''} ${JSON.stringify(edit.scope)} ${edit.key}`, JSON.stringify(edit.value)]));
+    const hall = of('harrow-hall');
+    const annex = of('harrow-annex');
+    const shared = [...hall.keys()].filter((key) => annex.has(key) && !key.startsWith('cores.choice'));
+    expect(shared.length).toBeGreaterThan(25);
+    for (const key of shared) expect(annex.get(key), key).toBe(hall.get(key));
+    // What one has alone: the option of a core that only that copy has.
+    const alone = [...hall.keys(), ...annex.keys()].filter((key) => !(hall.has(key) && annex.has(key)));
+    expect(alone.filter((key) => !/^cores\.(choice|options)/.test(key))).toEqual([]);
+    const paths = new Set(edits.filter((edit) => edit.instance.startsWith('harrow-')).map((edit) => edit.path.split('/')[0]));
+    expect([...paths].sort()).toEqual(['settings:annex', 'settings:hall']);
+  });
+
+  it('gives the same bytes twice', () => {
+    expect(outputs(runDemo())).toEqual(outputs(runDemo()));
+  });
+
+  it('changes exactly the right key in every instance of every device when one house line changes', () => {
+    const before = outputs(runDemo());
+    const after = outputs(
+      runDemo(
+        demoFiles({
+          'profiles/house.yaml': (text) => {
+            expect(text).toContain('    show-frame-rate: north');
+            return text.replace('    show-frame-rate: north', '    show-frame-rate: west ');
+          },
+        }),
+      ),
+    );
+    expect([...after.keys()]).toEqual([...before.keys()]);
+    const changed: string[] = [];
+    for (const [path, text] of before) {
+      const now = after.get(path) ?? '';
+      if (now === text) continue;
+      const a = text.split('\n');
+      const b = now.split('\n');
+      expect(b.length, path).toBe(a.length);
+      a.forEach((line, index) => {
+        if (line !== b[index]) changed.push(`${path}: ${line} -> ${b[index] ?? ''}`);
+      });
+    }
+    // Fen's west and north are wired crosswise, so that its numbers go the other way. Withy names buttons by the W3C
+    // standard gamepad (w3c/gamepad, Remapping), in which north is 3 and west is 2.
+    expect(changed.sort()).toEqual([
+      'fen/settings/annex/keys.conf: pull-beat: 3 -> pull-beat: 2',
+      'fen/settings/hall/keys.conf: pull-beat: 3 -> pull-beat: 2',
+      'mere/settings/hall/keys.conf: pull-beat: 2 -> pull-beat: 3',
+      'tarn/settings/hall/keys.conf: pull-beat: 2 -> pull-beat: 3',
+      'tarn/settings/withy/weave.toml: count = "b16&b3" -> count = "b16&b2"',
+    ]);
+  });
+
+  it('lets no secret, password or path of the machine into its output', () => {
+    for (const [path, text] of outputs(runDemo())) {
+      expect(text, path).not.toContain(process.cwd());
+      for (const match of text.matchAll(/secret:([a-z-]+)/g)) expect(text.slice((match.index ?? 0) - 1, match.index)).toBe('<');
+    }
+    expect(readFileSync('profiles/house.yaml', 'utf8')).toContain('secret:shelf-password');
+  });
+});
