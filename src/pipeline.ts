@@ -1,7 +1,7 @@
 import { cardFacts } from './1-load/card-facts.ts';
 import { stockFile, loadCatalog, loadDialect } from './1-load/load-dialect.ts';
 import type { LoadedDialect } from './1-load/load-dialect.ts';
-import { readSource } from './1-load/find-file.ts';
+import { findFile, readSource } from './1-load/find-file.ts';
 import { kindOf } from './1-load/file-kind.ts';
 import { loadLayers } from './1-load/load-layers.ts';
 import type { Layer } from './1-load/load-layers.ts';
@@ -20,6 +20,8 @@ import { buildFiles, styleOf } from './4-plan/build-files.ts';
 import { checkDialect } from './dialect/check-dialect.ts';
 import type { Context, KeyLookup, Lens } from './dialect/contract.ts';
 import { makeLens } from './dialect/make-lens.ts';
+import type { Capture } from './controls/capture/capture.ts';
+import { readCapture } from './controls/capture/read-capture.ts';
 import type { Finding, Outcome } from './diagnostics/finding.ts';
 import type { Files } from './files/contract.ts';
 import type { Built } from './model/compiled.ts';
@@ -179,9 +181,15 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
   const catalog = takeCatalog(project, layers, facts.catalog, facts);
   findings.push(...catalog.findings);
 
+  const capture = takeCapture(project, layers, facts);
+  findings.push(...capture.findings);
+  // Without its controls nearly everything of a device would be reported as missing.
+  if (capture.findings.some(({ grade }) => grade === 'error')) return { name, findings, built: undefined, pins };
+
   const resolved = resolve({
     layers: documents,
     facts,
+    capture: capture.value,
     dialects: new Map([...dialects].map(([instance, dialect]) => [instance, dialect.document])),
     catalog: catalog.value,
   });
@@ -252,6 +260,16 @@ function takeCatalog(project: Project, layers: readonly Layer[], written: string
   const loaded = loadCatalog(project.files, project.catalogShelf, { written, place: facts.place(['catalog']), layer });
   project.catalogs.set(key, loaded);
   return loaded;
+}
+
+/** What the capture file of the device says of its controls. */
+function takeCapture(project: Project, layers: readonly Layer[], facts: ReturnType<typeof mergeFacts>): Outcome<Capture | undefined> {
+  const path = ['device', 'controls', 'capture'];
+  const written = facts.device.controls?.capture;
+  const layer = layerOf(layers, facts.document(path)) ?? layers.at(-1);
+  if (written === undefined || layer === undefined) return { value: undefined, findings: [] };
+  const found = findFile(project.files, layer.base, project.files.join(layer.path, '..'), written, facts.place(path));
+  return found.value === undefined ? { value: undefined, findings: found.findings } : readCapture(found.value.source);
 }
 
 function contextOf(resolved: Resolved, instance: Instance, dialect: LoadedDialect): Context {
