@@ -26,7 +26,9 @@ const changed: ChangeResult = { kind: 'changed' };
 export function changeJson(tree: JsonTree, changes: readonly Change[]): Changed {
   const results: ChangeResult[] = changes.map(() => unchanged);
   const asked: { change: Change; segments: readonly string[]; at: number }[] = [];
+  const last = new Map(changes.map(({ path }, at) => [path, at]));
   changes.forEach((change, at) => {
+    if (last.get(change.path) !== at) return;
     const segments = pointerSegments(change.path);
     const bad = segments === undefined ? undefined : change.op === 'set' ? uncarried(change.value) : undefined;
     if (segments === undefined || segments.length > deepestJson) results[at] = refuse(badPointer(tree, change.path));
@@ -45,6 +47,7 @@ export function badPointer(tree: JsonTree, path: string): Finding {
   return makeFinding('bad-key-path', {
     detail: `'${path}' is not a JSON pointer that names a place in ${tree.source.name}.`,
     wayOut: "Begin it with '/', write '~' in a name as '~0' and '/' as '~1'.",
+    place: { source: tree.source, span: { start: 0, end: 0 } },
   });
 }
 
@@ -52,6 +55,7 @@ export function notLiteral(tree: JsonTree, path: string, text: string): Finding 
   return makeFinding('value-not-carried', {
     detail: `${tree.source.name} is JSON, and '${text}' for '${path}' is no number, true, false or null.`,
     wayOut: 'Give it as text, or as a number that JSON knows (12, -0.5, 1e3).',
+    place: { source: tree.source, span: tree.find(path)?.span ?? { start: 0, end: 0 } },
   });
 }
 
@@ -99,7 +103,7 @@ export class JsonEdits {
         makeFinding('key-not-determined', {
           detail: `'${this.#changes[at]?.path ?? ''}' cannot be written to ${source.name}: ${why}.`,
           wayOut: 'Name a key that can be there, or put the part that is missing into the file by hand.',
-          ...(node === undefined ? {} : { place: { source, span: { start: node.start, end: node.end } } }),
+          place: { source, span: { start: node?.start ?? 0, end: node?.end ?? 0 } },
         }),
       );
     }
@@ -114,22 +118,46 @@ export class JsonEdits {
     else this.#within(node, wish.below, outerLines);
   }
 
-  #set(node: JsonNode, value: SyntaxValue, wish: Wish, at: number): void {
+  #set(node: JsonNode, asked: SyntaxValue, wish: Wish, at: number): void {
     const now = valueOf(node);
-    if (now === undefined && node.kind !== 'scalar' && node.entries.length > 0) {
-      this.#refuseAll(wish, `an ${node.kind} with values of its own stands there, and they would be lost`, node);
+    if (now === undefined) {
+      this.#refuseAll(wish, `an ${node.kind} stands there, which would be lost`, node);
       return;
     }
-    if (wish.below.size > 0)
-      this.#refuseAll({ own: undefined, below: wish.below }, 'a value is set where the path goes on', node);
-    if (now !== undefined && sameValue(now, value)) return;
-    this.#results[at] = changed;
+    const value = this.#withItems(asked, wish, now, node);
+    if (sameValue(now, value)) return;
+    if (!sameValue(now, asked)) this.#results[at] = changed;
     if (value.kind === 'list' && isList(node)) this.#setList(node, value.items);
     else
       this.#edits.push({
         span: { start: node.start, end: node.end },
         text: writeNew({ kind: 'leaf', value }, this.#layout, undefined),
       });
+  }
+
+  /** A list that is set, and items of it that are set after it. */
+  #withItems(asked: SyntaxValue, wish: Wish, now: SyntaxValue, node: JsonNode): SyntaxValue {
+    if (wish.below.size === 0) return asked;
+    const items = asked.kind === 'list' ? [...asked.items] : [];
+    for (const [segment, item] of wish.below) {
+      const index = arrayIndex(segment);
+      const set = item.own?.set;
+      if (
+        asked.kind !== 'list' ||
+        set?.kind !== 'scalar' ||
+        index === undefined ||
+        index > items.length ||
+        item.below.size > 0
+      ) {
+        this.#refuseAll(item, 'a value is set where the path goes on', node);
+        continue;
+      }
+      const before = now.kind === 'list' ? now.items[index] : undefined;
+      items[index] = set.literal === true ? { text: set.text, literal: true } : { text: set.text };
+      if (item.own !== undefined && (before === undefined || !sameItem(before, set)))
+        this.#results[item.own.at] = changed;
+    }
+    return asked.kind === 'list' ? { kind: 'list', items } : asked;
   }
 
   /** Only the items that differ are touched: those before and after, and the comments between, stay. */

@@ -124,7 +124,7 @@ class JsonRecordChanges {
     return makeFinding('key-not-determined', {
       detail: `'${path}' cannot be written to ${source.name}: ${why}.`,
       wayOut: 'Name a key that can be there, or put the part that is missing into the file by hand.',
-      ...(node === undefined ? {} : { place: { source, span: { start: node.start, end: node.end } } }),
+      place: { source, span: { start: node?.start ?? 0, end: node?.end ?? 0 } },
     });
   }
 
@@ -154,7 +154,7 @@ class JsonRecordChanges {
       detail: `${found.length} records at '${this.#at}' in ${source.name} have '${is}' as '${by}'.`,
       wayOut:
         'Take all but one of them out by hand, or say `duplicates: first` or `duplicates: last` in the style of the file.',
-      ...(second === undefined ? {} : { place: { source, span: { start: second.start, end: second.end } } }),
+      place: { source, span: { start: second?.start ?? 0, end: second?.end ?? 0 } },
     });
   }
 

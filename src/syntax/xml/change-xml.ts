@@ -29,5 +29,6 @@ export function badXmlPath(tree: XmlTree, path: string, wrong: string): Finding 
   return makeFinding('bad-key-path', {
     detail: `'${path}' is no element path for ${tree.source.name}: ${wrong}.`,
     wayOut: "Write it as /settings/option[@name='smooth']/@value, with tests in brackets and their values in quotes.",
+    place: { source: tree.source, span: { start: 0, end: 0 } },
   });
 }

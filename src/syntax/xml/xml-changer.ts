@@ -35,7 +35,7 @@ export class XmlChanger {
     return makeFinding(code, {
       detail: `'${path}' cannot be changed in ${source.name}: ${why}.`,
       wayOut,
-      ...(at?.kind === 'element' ? { place: { source, span: { start: at.start, end: at.openEnd } } } : {}),
+      place: { source, span: at?.kind === 'element' ? { start: at.start, end: at.openEnd } : { start: 0, end: 0 } },
     });
   }
 
@@ -66,26 +66,23 @@ export class XmlChanger {
     return duplicates === 'last' ? found.at(-1) : undefined;
   }
 
-  /** Why XML cannot carry the value. */
-  carried(path: string, value: SyntaxValue): Refusal {
-    const wayOut = 'Give a text without it.';
-    if (value.kind === 'list') {
-      return this.finding(
-        'value-not-carried',
-        path,
-        'XML has no lists of values',
-        'Give the items as one text, joined as the program wants them.',
-      );
-    }
-    return notXmlValue.test(value.text)
-      ? this.finding('value-not-carried', path, 'the value holds a character that XML may not hold', wayOut)
-      : undefined;
+  #list(path: string): Finding {
+    const wayOut = 'Give the items as one text, joined as the program wants them.';
+    return this.finding('value-not-carried', path, 'XML has no lists of values', wayOut);
+  }
+
+  /** Why XML cannot carry a text that is not there already. */
+  #uncarried(path: string, text: string, at: AnyParent): Refusal {
+    if (!notXmlValue.test(text)) return undefined;
+    const why = 'the value holds a character that XML may not hold';
+    return this.finding('value-not-carried', path, why, 'Give a text without it.', at);
   }
 
   /** Sets one key below `from`. `shown` is the path for messages. `before`: where a new element directly below goes. */
   set(from: AnyParent, path: XmlPath, value: SyntaxValue, shown: string): Refusal {
-    const bad = this.carried(shown, value) ?? this.#contradiction(path, value, shown);
-    if (bad !== undefined || value.kind !== 'scalar') return bad;
+    if (value.kind === 'list') return this.#list(shown);
+    const bad = this.#contradiction(path, value.text, shown);
+    if (bad !== undefined) return bad;
     const { steps, attribute } = path;
     let parents: readonly AnyParent[] = [from];
     for (const [index, step] of steps.entries()) {
@@ -123,6 +120,8 @@ export class XmlChanger {
   #writeText(element: AnyElement, text: string, shown: string): Refusal {
     const now = this.#overlay.text(element);
     if (now === text) return undefined;
+    const bad = this.#uncarried(shown, text, element);
+    if (bad !== undefined) return bad;
     if (this.#dry && element.kind === 'new') return undefined;
     if (element.kind === 'new') {
       if (element.children.length > 0) return this.#undetermined(shown, 'it has elements of its own');
@@ -142,6 +141,8 @@ export class XmlChanger {
 
   #writeAttribute(element: AnyElement, name: string, text: string, shown: string): Refusal {
     if (this.#overlay.attribute(element, name) === text) return undefined;
+    const bad = this.#uncarried(shown, text, element);
+    if (bad !== undefined) return bad;
     if (this.#dry && !this.#isOpaque(element, name)) return undefined;
     if (element.kind === 'new') element.attributes.set(name, text);
     else {
@@ -161,8 +162,7 @@ export class XmlChanger {
   }
 
   /** A value that would break the path's own tests cannot be found again by the path. */
-  #contradiction({ steps, attribute }: XmlPath, value: SyntaxValue, shown: string): Refusal {
-    if (value.kind !== 'scalar') return undefined;
+  #contradiction({ steps, attribute }: XmlPath, text: string, shown: string): Refusal {
     const last = steps.at(-1);
     const over = attribute === undefined ? steps.at(-2) : undefined;
     const breaks =
@@ -170,11 +170,10 @@ export class XmlChanger {
         (test) =>
           (attribute === undefined ? test.kind === 'text' : test.kind === 'attribute' && test.name === attribute) &&
           test.kind !== 'index' &&
-          test.value !== value.text,
+          test.value !== text,
       ) === true ||
       (last?.tests.length === 0 &&
-        over?.tests.some((test) => test.kind === 'child' && test.name === last.name && test.value !== value.text) ===
-          true);
+        over?.tests.some((test) => test.kind === 'child' && test.name === last.name && test.value !== text) === true);
     return breaks ? this.#undetermined(shown, 'the new value would break a test of the path') : undefined;
   }
 
@@ -187,7 +186,7 @@ export class XmlChanger {
   ): Refusal {
     const parent = this.#choose(parents);
     if (parent === undefined) return this.#ambiguous(shown, parents.length, parents[1]);
-    const blocked = this.#blocked(parent, steps, attribute, shown);
+    const blocked = this.#uncarried(shown, text, parent) ?? this.#blocked(parent, steps, attribute, shown);
     if (blocked !== undefined) return blocked;
     if (this.#dry) return undefined;
     const at = this.#build(parent, steps);
