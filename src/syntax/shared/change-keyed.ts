@@ -1,5 +1,5 @@
 import type { Change, ChangeResult, Changed, SyntaxValue } from '../contract.ts';
-import { badPath, cannotCarry, endOf } from './keyed-refusals.ts';
+import { badPath, cannotCarry, endOf, notDetermined } from './keyed-refusals.ts';
 import { KeyHomes } from './key-homes.ts';
 import { KeyNeighbours } from './key-neighbours.ts';
 import type { KeyedLine } from './keyed-line.ts';
@@ -112,8 +112,12 @@ class KeyedChanger {
       const line = lead + spelled;
       if (!this.#readsBack(line, key.name, value)) continue;
       if (key.section !== undefined && !this.#isHeader(`[${key.section}]`, key.section)) break;
-      this.#homes.add(key, line);
-      return changed;
+      if (this.#homes.add(key, line)) return changed;
+      return notDetermined(
+        source,
+        path,
+        'the last line of the file goes on: it would take the new one into its value.',
+      );
     }
     const [probe] = grammar.spellValue('x', '');
     const nameFails = !this.#readsBack(lead + (probe ?? ''), key.name, 'x');

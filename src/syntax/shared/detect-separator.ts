@@ -19,7 +19,8 @@ export function separatorShown(text: string, start: number, stop: number, words:
     if (!words && isBlank(code)) break;
   }
   const next = skipBlanks(text, k, stop);
-  if (next >= stop) return undefined;
+  // A word with a blank behind it: a key with an empty value.
+  if (next >= stop) return !words && next > k ? '' : undefined;
   const code = text.charCodeAt(next);
   return code === 61 ? '=' : code === 58 ? ':' : '';
 }

@@ -2,7 +2,7 @@ import type { SectionLine } from './keyed-line.ts';
 import type { KeyGroup, KeyName, KeyedTree } from './keyed-tree.ts';
 import type { LinePlan } from './line-plan.ts';
 import { afterLineEnd, firstLine, lineStop } from './physical-lines.ts';
-import { ownHeaderStart, partsSections, previousLine } from './section-layout.ts';
+import { blankAbove, ownHeaderStart, partsSections, previousLine } from './section-layout.ts';
 
 interface Node {
   readonly line: string;
@@ -46,18 +46,20 @@ export class KeyHomes {
   readonly #homes = new Map<KeyGroup, Home>();
   readonly #sections = new Map<string, NewSection>();
   readonly #chains = new Map<number, Chain>();
+  #endsOpen: boolean | undefined;
   #examples: ReadonlyMap<KeyGroup, ReadonlyMap<string, number>> | undefined;
 
   constructor(tree: KeyedTree) {
     this.#tree = tree;
   }
 
-  /** Puts a line in its place. Undefined when that place cannot be written at. */
-  add(key: KeyName, line: string): void {
+  /** Puts a line in its place. False when that is behind a last line that goes on and would take the new one in. */
+  add(key: KeyName, line: string): boolean {
     const { grammar } = this.#tree;
     const group = this.#tree.group(key.section);
     const name = grammar.fold(key.name);
-    if (group !== undefined) this.touched.add(group);
+    this.#endsOpen ??= endsOpen(this.#tree);
+    if (this.#endsOpen && group === undefined) return false;
     const home = group === undefined ? this.#newSection(key.section ?? '') : this.#homeOf(group);
     const example = group === undefined ? undefined : this.#exampleOf(group, name);
     const slot =
@@ -66,23 +68,32 @@ export class KeyHomes {
         : { chain: this.#chainAt(example), position: example, after: undefined };
     if (slot === undefined) throw new Error('A group of keys without a place for one. This is a bug in thumbwright.');
     const { chain, position, after } = slot;
+    if (this.#endsOpen && position === this.#tree.source.text.length) return false;
+    if (group !== undefined) this.touched.add(group);
     const node: Node = { line, next: after === undefined ? chain.first : after.next };
     if (after === undefined) chain.first = node;
     else after.next = node;
     note(home, name, { chain, position, after: node });
+    return true;
   }
 
-  /** Whether the new lines would be taken into a last line that goes on: `k = a \` at the end of the text. */
   write(plan: LinePlan): void {
     const { text } = this.#tree.source;
     for (const [position, chain] of this.#chains) {
       if (chain.first !== undefined) plan.insert(position, chain.gap ? ['', ...linesOf(chain)] : linesOf(chain));
     }
-    let blank = text.length > firstLine(text);
-    const parts = this.#sections.size > 0 && partsSections(this.#tree, new Set());
+    if (this.#sections.size === 0) return;
+    const keyAbove = this.#chains.get(text.length)?.first !== undefined;
+    let something = keyAbove || text.length > firstLine(text);
+    let parts = partsSections(this.#tree, new Set());
+    let first = this.#tree.headers.length === 0;
+    // As if they were added one after the other: each shows the next how sections are parted.
     for (const { name, chain } of this.#sections.values()) {
-      plan.insert(text.length, [...(blank && parts ? [''] : []), `[${name}]`, ...linesOf(chain)]);
-      blank = true;
+      const blank = something && parts;
+      plan.insert(text.length, [...(blank ? [''] : []), `[${name}]`, ...linesOf(chain)]);
+      if (!first) parts = blank || (parts && something) || (!keyAbove && blankAbove(this.#tree, text.length));
+      something = true;
+      first = false;
     }
   }
 
@@ -146,6 +157,16 @@ export class KeyHomes {
     this.#examples ??= findExamples(this.#tree);
     return this.#examples.get(group)?.get(folded);
   }
+}
+
+/** Whether a line added at the end of the text would be taken into the last one: `k = a \` there. */
+function endsOpen({ grammar, order, source: { text } }: KeyedTree): boolean {
+  const last = order.at(-1);
+  if (last === undefined || afterLineEnd(text, last.stop) < text.length) return false;
+  const ended = /[\r\n]$/.test(text);
+  const line = `${text.slice(last.start)}${ended ? '' : '\n'}x`;
+  const read = grammar.read(line, 0, lineStop(line, 0));
+  return read?.kind === 'key' && read.stop === line.length;
 }
 
 function linesOf(chain: Chain): string[] {

@@ -32,3 +32,14 @@ export function badPath(source: SourceText, path: string, why: string): ChangeRe
     }),
   );
 }
+
+/** A key for which there is no place. `why` goes on after 'is not in the file, and'. */
+export function notDetermined(source: SourceText, path: string, why: string): ChangeResult {
+  return refused(
+    makeFinding('key-not-determined', {
+      detail: `${JSON.stringify(path)} is not in the file, and ${why}`,
+      wayOut: 'Mend the end of the file by hand.',
+      place: { source, span: endOf(source) },
+    }),
+  );
+}

@@ -78,7 +78,7 @@ export class PairGrammar implements KeyedGrammar {
     const keyEnd = trimBlanks(text, keyStart, limit);
     const name = text.slice(keyStart, keyEnd);
     // Rulers and headings are no keys; nor is a lone word where keys need a separator.
-    if (!this.sectioned && (this.#core !== '' || !/[\p{L}\p{N}]/u.test(name))) return undefined;
+    if ((!this.sectioned && this.#core !== '') || !/[\p{L}\p{N}\udc80-\udcff]/u.test(name)) return undefined;
     if (this.#core === '' && keyEnd < limit && this.#style.inlineComments !== true) {
       return {
         kind: 'key',

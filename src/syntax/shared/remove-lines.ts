@@ -32,10 +32,9 @@ function cutSections(
 ): void {
   const { text } = tree.source;
   const gone = new Set<SectionLine>();
-  const starts: { header: SectionLine; end: number }[] = [];
   let end = text.length;
   let at = tree.order.length - 1;
-  // The candidates first: what a section's blank line shows depends on which of them go.
+  // From the last one on, as if they went one after the other: each undoes what adding it did.
   for (; at >= 0; at--) {
     let from = end;
     let line = tree.order[at];
@@ -49,7 +48,6 @@ function cutSections(
     const body = bodyStart(text, line);
     if (body === from) {
       gone.add(line);
-      starts.push({ header: line, end });
     } else {
       // An empty line between header and keys: the header stood there before us (see `KeyHomes`).
       const stop = lineStop(text, body);
@@ -57,15 +55,8 @@ function cutSections(
       break;
     }
     const above = ownHeaderStart(tree, line, gone);
-    if (above === undefined) {
-      gone.delete(line);
-      starts.pop();
-      break;
-    }
+    if (above === undefined) break;
+    plan.cut({ start: above, end: body });
     end = above;
-  }
-  for (const { header } of starts) {
-    const start = ownHeaderStart(tree, header, gone);
-    if (start !== undefined) plan.cut({ start, end: bodyStart(text, header) });
   }
 }

@@ -1,6 +1,6 @@
 import type { SectionLine } from './keyed-line.ts';
 import type { KeyedTree } from './keyed-tree.ts';
-import { afterLineEnd, firstLine, isBlank } from './physical-lines.ts';
+import { afterLineEnd, firstLine, skipBlanks } from './physical-lines.ts';
 
 /** Where the line before the one that starts at `start` starts; undefined for the first line. */
 export function previousLine(text: string, start: number): { start: number; stop: number } | undefined {
@@ -12,17 +12,22 @@ export function previousLine(text: string, start: number): { start: number; stop
   return { start: from, stop };
 }
 
-/** Whether sections are parted by blank lines, as the last one that is not in `without` shows. Yes where none shows it. */
+/**
+ * Whether sections are parted by blank lines, as the last one that is not in `without` shows. The first shows nothing: it
+ * may follow no section. Yes where none shows it.
+ */
 export function partsSections(tree: KeyedTree, without: ReadonlySet<SectionLine>): boolean {
-  const { text } = tree.source;
-  const shows = tree.headers.findLast((header) => !without.has(header) && header.start > firstLine(text));
+  const shows = tree.headers.findLast((header, index) => index > 0 && !without.has(header));
   if (shows === undefined) return true;
-  // A comment right above belongs to its section.
-  let above = previousLine(text, shows.start);
+  return blankAbove(tree, shows.start);
+}
+
+/** Whether a blank line stands above a line; comments right above it belong to it. */
+export function blankAbove(tree: KeyedTree, start: number): boolean {
+  const { text } = tree.source;
+  let above = previousLine(text, start);
   while (above !== undefined && tree.grammar.read(text, above.start, above.stop) === undefined) {
-    let k = above.start;
-    while (k < above.stop && isBlank(text.charCodeAt(k))) k += 1;
-    if (k === above.stop) return true;
+    if (skipBlanks(text, above.start, above.stop) === above.stop) return true;
     above = previousLine(text, above.start);
   }
   return false;

@@ -1,0 +1,17 @@
+import type { SyntaxGenerator } from './contract.ts';
+import { iniGenerator } from './ini.ts';
+import { linesGenerator } from './lines.ts';
+import { pairsGenerator } from './pairs.ts';
+import { propertiesGenerator } from './properties.ts';
+import { tomlGenerator } from './toml.ts';
+import { yamlGenerator } from './yaml.ts';
+
+/** The texts of every syntax that the lens laws are held to. */
+export const generators: readonly SyntaxGenerator[] = [
+  pairsGenerator,
+  iniGenerator,
+  propertiesGenerator,
+  linesGenerator,
+  tomlGenerator,
+  yamlGenerator,
+];
