@@ -151,6 +151,7 @@ class Check {
         `${JSON.stringify(template.text)} does not say which part of the card it is on.`,
         'Begin it with {{root}}/, {{games-root}}/ or the name of a part and a colon.',
       );
+      return;
     }
     const texts = template.nodes.map((node) => (node.kind === 'text' ? node.text : 'x')).join('');
     const members = texts.replace(/^[a-z0-9-]+:/, '').split('/');

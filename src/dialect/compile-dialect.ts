@@ -14,7 +14,7 @@ import type {
 } from '../vocabulary/shapes/dialect.ts';
 import type { Scope, SettingDefinition, ValueType } from '../vocabulary/types.ts';
 import { codecKinds } from './codecs/kinds.ts';
-import type { Codec } from './codecs/contract.ts';
+import type { Codec, Site } from './codecs/contract.ts';
 import { badRange } from './frontend-version.ts';
 import { readKeyMap } from './key-map.ts';
 import type { KeyEntry } from './key-map.ts';
@@ -282,7 +282,7 @@ class Compiler {
         path: at,
         place: this.document.place(at),
         setting,
-        forms: forms.size === 0 || kind.name !== 'control' ? undefined : forms,
+        forms: forms.size === 0 || kind.name !== 'control' ? undefined : formsOf(keys),
       });
       this.findings.push(...(made?.findings ?? []));
       codec = made?.value;
@@ -462,6 +462,14 @@ class Compiler {
 
 function isList(written: EntryWritten | readonly EntryWritten[]): written is readonly EntryWritten[] {
   return Array.isArray(written);
+}
+
+/** The kinds of control that have a key, by `while`. A key for all kinds is a key for each. */
+function formsOf(keys: readonly KeyEntry[]): NonNullable<Site['forms']> {
+  return (manner) => {
+    const fitting = keys.filter((key) => key.manner === undefined || manner === undefined || key.manner === manner);
+    return new Set(fitting.flatMap((key) => (key.slot === undefined ? ['button', 'axis', 'hat'] : [key.slot])));
+  };
 }
 
 function fileScope(file: CompiledFile): Scope {

@@ -264,18 +264,26 @@ export class DialectLens implements Lens {
 
   private filePath(file: CompiledFile, names: NameLookup): CardPath | Cannot {
     // Only roots, folders and game paths may hold several members; any other name with a slash would make a folder.
-    const guarded: NameLookup = (name) => {
+    const broken = [...file.path.names].find((name) => {
       const value = names(name);
-      return typeof value === 'string' && !folders.has(name) && /[/\\]/.test(value) ? undefined : value;
-    };
-    const made = file.path.render(guarded, (text) => text);
+      return typeof value === 'string' && !folders.has(name) && /[/\\]/.test(value);
+    });
+    const made = broken === undefined ? file.path.render(names, (text) => text) : undefined;
+    if (made === undefined) {
+      return {
+        kind: 'cannot',
+        code: 'path-not-possible',
+        why: `{{${broken ?? ''}}} in the path of ${file.id} holds a slash, which would make a folder`,
+      };
+    }
     if (made.kind === 'cannot') return { kind: 'cannot', code: 'path-not-possible', why: made.why };
-    if (made.kind === 'missing')
+    if (made.kind === 'missing') {
       return {
         kind: 'cannot',
         code: 'name-without-value',
-        why: `{{${made.name}}} in the path of ${file.id} has no value here that a path can hold`,
+        why: `{{${made.name}}} in the path of ${file.id} has no value here`,
       };
+    }
     const text = made.text.replace(/^([^:/]*):\/+/, '$1:');
     const root = this.context.root.endsWith(':') ? this.context.root : `${this.context.root}/`;
     const path = cardPath(text.startsWith(root) ? root + this.renames.file(text.slice(root.length)) : text);

@@ -36,7 +36,7 @@ export function compareVersions(a: string, b: string): number {
 function conditions(range: string): readonly Condition[] | undefined {
   const found: Condition[] = [];
   for (const word of range.trim().split(/\s+/)) {
-    const match = /^(<=|>=|<|>|=)?([^<>=\s]+)$/.exec(word);
+    const match = /^(<=|>=|<|>|=)?([0-9A-Za-z][^<>=\s]*)$/.exec(word);
     if (match === null) return undefined;
     const [, sign = '=', version = ''] = match;
     if (sign === '<' || sign === '<=' || sign === '=' || sign === '>=' || sign === '>') found.push({ sign, version });

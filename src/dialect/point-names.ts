@@ -25,12 +25,13 @@ export function pointNames(
   };
   put('instance.bits', context.bits?.toString());
   const colon = context.root.indexOf(':');
-  put('root', folder(context.parts.get(context.root.slice(0, colon)), context.root.slice(colon + 1), manner));
-  for (const part of context.parts.values()) {
-    if (!names.has('games-root') && part.gamesRoot !== undefined)
-      put('games-root', folder(part, part.gamesRoot, manner));
-    if (!names.has('firmware-root') && part.firmwareRoot !== undefined)
-      put('firmware-root', folder(part, part.firmwareRoot, manner));
+  const part = context.parts.get(context.root.slice(0, colon));
+  // A root on no part of the device is told where the path is made.
+  put('root', manner === 'card' ? context.root : folder(part, context.root.slice(colon + 1), manner));
+  for (const one of context.parts.values()) {
+    if (!names.has('games-root') && one.gamesRoot !== undefined) put('games-root', folder(one, one.gamesRoot, manner));
+    if (!names.has('firmware-root') && one.firmwareRoot !== undefined)
+      put('firmware-root', folder(one, one.firmwareRoot, manner));
   }
   const { core, system, game } = point;
   if (system !== undefined) {

@@ -1,31 +1,8 @@
 import type { DialectDocument, Path } from '../model/document.ts';
 import type { EntryWritten } from '../vocabulary/shapes/dialect.ts';
 import type { SettingDefinition } from '../vocabulary/types.ts';
+import { closedWords } from './closed-words.ts';
 import type { CompiledWrite } from './compile-dialect.ts';
-
-/** The words of a setting that are a closed list, and so can be missing from a dialect. */
-function closedWords(setting: SettingDefinition): readonly string[] {
-  switch (setting.type.kind) {
-    case 'boolean':
-      return ['true', 'false'];
-    case 'word':
-    case 'words':
-      return setting.type.of;
-    case 'number':
-    case 'quantity':
-    case 'text':
-    case 'secret':
-    case 'control':
-    case 'bind':
-    case 'place':
-    case 'texts':
-    case 'networks':
-    case 'cores':
-    case 'options':
-    case 'lists':
-      return [];
-  }
-}
 
 /** Words of the setting for which a write has no spelling: 'not learnt'. */
 export function unlearntWords(
@@ -35,7 +12,8 @@ export function unlearntWords(
 ): readonly string[] {
   const written = writtenAt(document, write.path);
   const { values, list, members, number } = written;
-  if (values !== undefined) return closedWords(setting).filter((word) => !Object.hasOwn(values, word));
+  if (values !== undefined && setting.type.kind !== 'bind')
+    return closedWords(setting).filter((word) => !Object.hasOwn(values, word));
   if (list?.values !== undefined) {
     const spelled = list.values;
     return closedWords(setting).filter((word) => !Object.hasOwn(spelled, word));

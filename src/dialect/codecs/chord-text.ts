@@ -3,7 +3,7 @@ import type { Position } from '../../vocabulary/positions.ts';
 import type { SyntaxValue } from '../../syntax/contract.ts';
 import type { ControlForms } from './control-forms.ts';
 import type { Cannot, Moment } from './contract.ts';
-import { sameText } from './held.ts';
+import { onlySlot, sameText } from './held.ts';
 
 export type ChordOrder = NonNullable<NonNullable<ControlsWritten['chord']>['order']>;
 
@@ -73,7 +73,7 @@ export class ChordText {
     const chords = this.split(held, at).flatMap((texts) => {
       let found: readonly (readonly Position[])[] = [[]];
       for (const text of texts) {
-        const positions = this.forms.positions(text, undefined, at).slice(0, 4);
+        const positions = this.forms.positions(text, onlySlot, at).slice(0, 4);
         found = found.flatMap((chord) => positions.map((position) => [...chord, position]));
       }
       return found;

@@ -47,8 +47,11 @@ export interface Site {
   readonly path: Path;
   readonly place: Place;
   readonly setting: SettingDefinition;
-  /** Forms of control that the key map has a key for; undefined: the key is one for all. */
-  readonly forms: ReadonlySet<string> | undefined;
+  /**
+   * Forms of control (button, axis, hat) that the key map has a key for, by the `while` of the hotkey; none: no key for
+   * that `while`. Undefined: the key is one for all forms.
+   */
+  readonly forms: ((manner: 'held' | 'toggled' | 'press' | undefined) => ReadonlySet<string>) | undefined;
 }
 
 /** Values to texts and back. Pure, and made once for each entry of the dialect. */

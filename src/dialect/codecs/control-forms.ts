@@ -14,6 +14,7 @@ import type { Cannot, Moment, Site } from './contract.ts';
 import { onlySlot } from './held.ts';
 
 type Form = Numbered['form'];
+type Manner = 'held' | 'toggled' | 'press' | undefined;
 
 /** One way to write a control. */
 export interface ControlForm {
@@ -31,17 +32,17 @@ interface Overrides {
 export class ControlForms {
   private readonly templates: ReadonlyMap<Form, Template>;
   private readonly prefer: readonly Form[];
-  private readonly forms: ReadonlySet<string> | undefined;
+  private readonly keys: Site['forms'];
   private readonly written = new WeakMap<Context, ReadonlyMap<Position, readonly ControlForm[]>>();
 
   private constructor(
     templates: ReadonlyMap<Form, Template>,
     controls: ControlsWritten | undefined,
-    forms: ReadonlySet<string> | undefined,
+    keys: Site['forms'],
   ) {
     this.templates = templates;
     this.prefer = [...(controls?.prefer ?? []), 'button', 'axis', 'hat', 'text'];
-    this.forms = forms;
+    this.keys = keys;
   }
 
   /** Reads the templates of the entry, or of the dialect's controls section where the entry has none. */
@@ -68,7 +69,7 @@ export class ControlForms {
     return { forms: findings.length > 0 ? undefined : new ControlForms(templates, controls, site.forms), findings };
   }
 
-  /** Every way to write a control on this device, best first. */
+  /** Every way to write a control on this device, best first, whatever the keys. */
   of(position: Position, at: Moment): readonly ControlForm[] | Cannot {
     const control = at.context.controls.controls.get(position);
     if (control === undefined) return { kind: 'cannot', code: 'not-expressible', why: `the device has no ${position}` };
@@ -78,18 +79,36 @@ export class ControlForms {
       : { kind: 'cannot', code: 'no-such-control-form', why: this.reason(control, at.context) };
   }
 
-  /** The slot of a form: its own key where the key map has one; a hat without one uses the button's, words too. */
-  slot(form: Form): string {
-    if (this.forms === undefined) return onlySlot;
-    return form === 'text' || (form === 'hat' && !this.forms.has('hat')) ? 'button' : form;
+  /** Those for which the key map has a key, with `while` as it is. */
+  keyed(position: Position, manner: Manner, at: Moment): readonly ControlForm[] | Cannot {
+    const forms = this.of(position, at);
+    if ('kind' in forms || this.keys === undefined) return forms;
+    const keys = this.keys(manner);
+    // No key at all for this `while`: the lens says so.
+    if (keys.size === 0) return forms;
+    const fit = forms.filter((one) => keys.has(slotIn(keys, one.form)));
+    const sent = [...new Set(forms.map((one) => words[one.form]))].join(' or ');
+    return fit.length > 0
+      ? fit
+      : {
+          kind: 'cannot',
+          code: 'no-such-control-form',
+          why: `${position} is ${sent} there, and the dialect has no key for that`,
+        };
   }
 
-  /** The controls that a text names in the key of this slot (in any, when undefined), in the device's order. */
-  positions(text: string, slot: string | undefined, at: Moment): readonly Position[] {
+  /** The slot of a form: its own key where the key map has one; a hat without one uses the button's, words too. */
+  slot(form: Form, manner: Manner): string {
+    return this.keys === undefined ? onlySlot : slotIn(this.keys(manner), form);
+  }
+
+  /** The controls that a text names in the key of this slot, in the device's order. */
+  positions(text: string, slot: string, at: Moment): readonly Position[] {
     const found: Position[] = [];
+    const fits = (form: Form): boolean =>
+      slot === onlySlot || form === slot || (slot === 'button' && (form === 'hat' || form === 'text'));
     for (const [position, forms] of this.all(at.context)) {
-      if (forms.some((one) => one.text === text && (slot === undefined || this.slot(one.form) === slot)))
-        found.push(position);
+      if (forms.some((one) => one.text === text && fits(one.form))) found.push(position);
     }
     return found;
   }
@@ -114,7 +133,7 @@ export class ControlForms {
     const found: ControlForm[] = [];
     for (const form of new Set(this.prefer)) {
       const template = this.templates.get(form);
-      if (template === undefined || this.forms?.has(this.slot(form)) === false) continue;
+      if (template === undefined) continue;
       for (const [at, numbered] of numberedOf(control, context).numbered.entries()) {
         if (numbered.form !== form) continue;
         const names = namesOf(
@@ -140,6 +159,10 @@ export class ControlForms {
       return `${control.position} is ${sent.map((form) => words[form]).join(' or ')} there, and the dialect writes none`;
     return problem ?? `what ${control.position} sends is not known`;
   }
+}
+
+function slotIn(keys: ReadonlySet<string>, form: Form): string {
+  return form === 'text' || (form === 'hat' && !keys.has('hat')) ? 'button' : form;
 }
 
 const words: Readonly<Record<Form, string>> = { button: 'a button', axis: 'an axis', hat: 'a hat', text: 'a word' };

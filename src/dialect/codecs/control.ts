@@ -1,7 +1,8 @@
-import type { CodecKind } from './contract.ts';
+import type { Value } from '../../model/value.ts';
+import type { Cannot, CodecKind, Moment, Slots } from './contract.ts';
 import { ChordText } from './chord-text.ts';
 import { ControlForms } from './control-forms.ts';
-import { sameText, scalar } from './held.ts';
+import { onlySlot, sameText, scalar } from './held.ts';
 import { controlValues, holdManner, pressed } from './pressed.ts';
 
 /**
@@ -17,6 +18,32 @@ export const control: CodecKind<'control'> = {
     const { controls } = site.document.data;
     const nothing = written.nothing ?? controls?.nothing;
     const chords = new ChordText(forms, controls?.chord?.join ?? '+', controls?.chord?.order ?? 'hold-first');
+    /** Every way to say it, the one that is written first; none for no control. */
+    const ways = (value: Value, at: Moment): readonly (Slots | Cannot)[] => {
+      if (value.kind === 'none') return [];
+      const manner = value.kind === 'press' ? value.while : undefined;
+      const positions = pressed(value, at, false);
+      if ('kind' in positions) return [positions];
+      const [first, second] = positions;
+      if (first === undefined) return [];
+      if (second === undefined) {
+        const all = forms.keyed(first, manner, at);
+        if ('kind' in all) return [all];
+        return all.map((one) => new Map([[forms.slot(one.form, manner), scalar(one.text)]]));
+      }
+      // Of several, the key is that of the control pressed with the hold, and of a chord the button's before others.
+      const slots = new Set<string>();
+      for (const position of positions) {
+        if (position === at.context.hold) continue;
+        const keyed = forms.keyed(position, manner, at);
+        if ('kind' in keyed) return [keyed];
+        slots.add(forms.slot(keyed[0]?.form ?? 'button', manner));
+      }
+      const slot = [onlySlot, 'button', 'axis', 'hat'].find((name) => slots.has(name)) ?? onlySlot;
+      const text = chords.write(positions, at);
+      if (text.kind === 'cannot') return [text];
+      return [text, ...chords.others(positions, at)].map((one) => new Map([[slot, one]]));
+    };
     return {
       value: {
         rule: {
@@ -25,29 +52,14 @@ export const control: CodecKind<'control'> = {
         },
         nothing: nothing === undefined ? undefined : scalar(nothing),
         spell(value, at) {
-          if (value.kind === 'none') return { kind: 'exact', slots: new Map() };
-          const positions = pressed(value, at, false);
-          if ('kind' in positions) return positions;
-          const [first] = positions;
+          const [first] = ways(value, at);
           if (first === undefined) return { kind: 'exact', slots: new Map() };
-          const last = forms.of(positions.find((position) => position !== at.context.hold) ?? first, at);
-          if ('kind' in last) return last;
-          const slot = forms.slot(last[0]?.form ?? 'button');
-          if (positions.length === 1) return { kind: 'exact', slots: new Map([[slot, scalar(last[0]?.text ?? '')]]) };
-          const text = chords.write(positions, at);
-          return text.kind === 'cannot' ? text : { kind: 'exact', slots: new Map([[slot, text]]) };
+          return 'why' in first ? first : { kind: 'exact', slots: first };
         },
-        others(value, at) {
-          const positions = pressed(value, at, false);
-          if ('kind' in positions || positions[0] === undefined) return [];
-          if (positions.length > 1) {
-            const last = forms.of(positions.find((position) => position !== at.context.hold) ?? positions[0], at);
-            const slot = forms.slot(('kind' in last ? undefined : last[0]?.form) ?? 'button');
-            return chords.others(positions, at).map((text) => new Map([[slot, text]]));
-          }
-          const all = forms.of(positions[0], at);
-          return 'kind' in all ? [] : all.slice(1).map((one) => new Map([[forms.slot(one.form), scalar(one.text)]]));
-        },
+        others: (value, at) =>
+          ways(value, at)
+            .slice(1)
+            .flatMap((way) => ('why' in way ? [] : [way])),
         same: (held, said) => sameText(held, said) || (holdManner(site.document) === 'each' && chords.same(held, said)),
         candidates(held, at) {
           const found = [...held].flatMap(([slot, value]) => {

@@ -1,4 +1,7 @@
 import { makeFinding } from '../../diagnostics/make-finding.ts';
+import { nearestNames } from '../../diagnostics/nearest.ts';
+import { isPosition } from '../../vocabulary/positions.ts';
+import { closedWords } from '../closed-words.ts';
 import type { Value } from '../../model/value.ts';
 import { parseQuantity, printQuantity } from '../../vocabulary/units.ts';
 import type { SettingDefinition } from '../../vocabulary/types.ts';
@@ -65,6 +68,34 @@ function canonical(word: string, setting: SettingDefinition): string {
     : word;
 }
 
+/** Whether a profile could give the setting this value, or for a hotkey whether it is a `while`. */
+function isWord(word: string, setting: SettingDefinition): boolean {
+  const { type } = setting;
+  switch (type.kind) {
+    case 'boolean':
+    case 'word':
+    case 'words':
+    case 'bind':
+      return closedWords(setting).includes(word);
+    case 'number':
+      return word.trim() !== '' && Number.isFinite(Number(word));
+    case 'quantity':
+      return type.words?.includes(word) === true || parseQuantity(word, type.measure).kind === 'amount';
+    case 'control':
+      return word === 'none' || isPosition(word);
+    case 'text':
+      return type.pattern === undefined || new RegExp(type.pattern, 'u').test(word);
+    case 'secret':
+    case 'place':
+    case 'texts':
+    case 'networks':
+    case 'cores':
+    case 'options':
+    case 'lists':
+      return true;
+  }
+}
+
 /** Each value has its spellings: the first is written, all are read. Of a hotkey, the value is its `while`. */
 export const values: CodecKind<'values'> = {
   name: 'values',
@@ -88,6 +119,25 @@ export const values: CodecKind<'values'> = {
     for (const [word, texts] of Object.entries(written)) {
       const list = typeof texts === 'string' ? [texts] : texts;
       if (list.length > 0) spellings.set(canonical(word, setting), list);
+    }
+    const strange = Object.keys(written).filter((word) => !isWord(word, setting));
+    if (strange.length > 0) {
+      const words = closedWords(setting);
+      const findings = strange.map((word) => {
+        const near = nearestNames(word, words);
+        return makeFinding('bad-codec', {
+          place: site.document.keyPlace([...site.path, word]),
+          setting: setting.id,
+          detail: `${JSON.stringify(word)} is no value of ${setting.id}.`,
+          wayOut:
+            near.length > 0
+              ? `Write ${near.join(' or ')}.`
+              : words.length > 0
+                ? `Write one of ${words.join(', ')}.`
+                : 'Write a value as a profile would, as in values: { 10 s: "10" }.',
+        });
+      });
+      return { value: undefined, findings };
     }
     if (spellings.size === 0) {
       return {
