@@ -1,0 +1,18 @@
+import { spawnSync } from 'node:child_process';
+
+/** Whether a program is there. */
+export function hasTool(name: string): boolean {
+  return spawnSync('sh', ['-c', `command -v ${name}`], { stdio: 'ignore' }).status === 0;
+}
+
+/**
+ * For `it.skipIf(requireTool(...))`: true when the program is missing, with a line that names its Debian package. In continuous
+ * integration a missing program is an error, so that no outside check is lost unseen.
+ */
+export function requireTool(name: string, debianPackage: string): boolean {
+  if (hasTool(name)) return false;
+  const message = `${name} is missing: install the Debian package ${debianPackage}`;
+  if (process.env['CI'] !== undefined && process.env['CI'] !== '') throw new Error(message);
+  console.warn(`skipped: ${message}`);
+  return true;
+}
