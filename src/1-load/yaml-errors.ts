@@ -2,6 +2,7 @@ import type { Document as YamlDocument } from 'yaml';
 import type { Code } from '../diagnostics/catalogue.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
+import type { Place } from '../text/place.ts';
 import type { SourceText } from '../text/source-text.ts';
 
 interface Told {
@@ -33,6 +34,53 @@ function lineAround(text: string, offset: number): { readonly start: number; rea
   const start = Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
   const rest = text.slice(start).search(/[\r\n]/);
   return { start, line: rest < 0 ? text.slice(start) : text.slice(start, start + rest) };
+}
+
+interface IndentedLine {
+  readonly start: number;
+  readonly indent: number;
+  readonly end: number;
+}
+
+/** Lines that hold something but a comment, from one offset on, up- or downwards. */
+function* contentLines(text: string, offset: number, down: boolean): Generator<IndentedLine> {
+  let at = lineAround(text, offset);
+  for (;;) {
+    const behind = at.start + at.line.length + (text.startsWith('\r\n', at.start + at.line.length) ? 2 : 1);
+    const before = at.start - (text.startsWith('\r\n', at.start - 2) ? 2 : 1);
+    if (down ? behind > text.length : at.start === 0) return;
+    at = lineAround(text, down ? behind : before);
+    const body = at.line.trim();
+    if (body !== '' && !body.startsWith('#')) yield { start: at.start + at.line.indexOf(body), indent: at.line.indexOf(body), end: at.start + at.line.trimEnd().length };
+  }
+}
+
+/**
+ * An indent is wrong against other lines, and the parser stops at one of them: the mistake may be on the line beside it,
+ * or on the line with which the block before it begins.
+ */
+function otherLines(source: SourceText, offset: number, code: string): readonly Place[] {
+  const { text } = source;
+  const place = ({ start, end }: IndentedLine): Place => ({ source, span: { start, end } });
+  if (code === 'BLOCK_AS_IMPLICIT_KEY' || code === 'MULTILINE_IMPLICIT_KEY') {
+    const next = contentLines(text, offset, true).next();
+    return next.done === true ? [] : [place(next.value)];
+  }
+  if (code !== 'BAD_INDENT' && code !== 'UNEXPECTED_TOKEN') return [];
+  const { line } = lineAround(text, offset);
+  const indent = line.search(/\S/);
+  const found: IndentedLine[] = [];
+  let last: IndentedLine | undefined;
+  for (const other of contentLines(text, offset, false)) {
+    if (found.length === 0) found.push(other);
+    if (other.indent <= indent) {
+      found.push(other);
+      break;
+    }
+    last = other;
+  }
+  if (last !== undefined) found.push(last);
+  return [...new Map(found.map((one) => [one.start, place(one)])).values()];
 }
 
 /** One finding for one mistake: what the parser says after the first error is mostly about the same one. */
@@ -71,11 +119,13 @@ export function yamlErrorFindings(source: SourceText, document: YamlDocument): r
     }
   }
   const known = /call stack/i.test(first.message) ? tooDeep : told[first.code];
+  const others = otherLines(source, offset, first.code);
   return [
     makeFinding(known?.code ?? 'yaml-error', {
       place: { source, span: { start: offset, end: Math.min(text.length, Math.max(offset + 1, first.pos[1])) } },
       detail: known?.detail ?? first.message,
       wayOut: known?.wayOut ?? 'Correct the line as YAML 1.2 has it.',
+      ...(others.length === 0 ? {} : { related: others.map((place) => ({ place, note: 'or it is this line that is indented wrongly' })) }),
     }),
   ];
 }

@@ -12,7 +12,7 @@ import type { Facts } from './merge-facts.ts';
 import { compareRank, matches, reachesInstance } from './rank.ts';
 import { readCandidates } from './read-candidates.ts';
 import { readDevice } from './read-device.ts';
-import { readInstances } from './read-instances.ts';
+import { instanceEntries, readInstances } from './read-instances.ts';
 
 export interface ResolveInput {
   /** Lowest first, the profile last. */
@@ -51,6 +51,7 @@ export function resolve(input: ResolveInput): Outcome<Resolved> {
       profile,
       layers,
       device: device.value,
+      frontends: instanceEntries(facts).map((entry) => entry.name),
       instances: instances.value,
       catalog,
       candidates: collected.candidates,
@@ -241,6 +242,9 @@ class Decider {
   }
 
   private tellNoCore(winner: Candidate, system: string, rejected: readonly Rejected[]): void {
+    // A core that nothing knows is misspelt, and told by itself.
+    const known = (core: string): boolean => Object.hasOwn(this.catalog?.data.cores ?? {}, core) || this.instances.some((instance) => instance.cores?.has(core) ?? false);
+    if (winner.wish.kind === 'cores' && !winner.wish.wishes.every((wish) => known(wish.core))) return;
     const reasons = rejected.map(({ what, why }) => `${what}: ${why}`).join('; ');
     this.tell(winner, system, 'no-core-runs', `No core of the list can run ${system} on this device (${reasons}).`, 'Add a core that is installed, of the right bits and fast enough, or take the system out of cores.choice.');
   }

@@ -13,6 +13,8 @@ export function compileExtra(resolved: Resolved, lenses: Lenses): Outcome<readon
     const { path, document } = extra.origin;
     const instance = resolved.instances.find(({ name }) => name === extra.instance);
     if (instance === undefined) {
+      // Its dialect or root is told by itself.
+      if (resolved.frontends.includes(extra.instance)) continue;
       const near = nearestNames(
         extra.instance,
         resolved.instances.map(({ name }) => name),

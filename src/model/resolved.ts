@@ -152,7 +152,9 @@ export interface Resolved {
   /** Lowest first, the profile last. */
   readonly layers: readonly LayerDocument[];
   readonly device: Device;
-  /** In file order, `os` first. */
+  /** Every name under `frontends` (and `os`), those without a usable dialect or root too. */
+  readonly frontends: readonly string[];
+  /** In file order, `os` first; those that can be compiled. */
   readonly instances: readonly Instance[];
   readonly catalog: CatalogDocument | undefined;
   readonly candidates: readonly Candidate[];

@@ -148,7 +148,7 @@ function explainLine(shell: Shell, file: string, line: number, options: Options)
     shell.say(`thumbwright: there is no ${shell.show(shell.path(file))}.\nGive a line of a built file, profile, house or dialect.\n`);
     return 2;
   }
-  const reached: Edit[] = [];
+  const reached: { readonly device: string; readonly edit: Edit }[] = [];
   let unclear = false;
   for (const { path } of profilePaths(project)) {
     const { built, name: id } = runProfile(project, path, { card: undefined, newest: false });
@@ -162,10 +162,10 @@ function explainLine(shell: Shell, file: string, line: number, options: Options)
       if (there !== wanted) continue;
       return tellBuiltLine(shell, file, line, output, wanted, options);
     }
-    for (const edit of built.compiled.edits) if (reaches(project, edit, wanted, line)) reached.push(edit);
+    for (const edit of built.compiled.edits) if (reaches(project, edit, wanted, line)) reached.push({ device: id, edit });
   }
   if (flag(options, 'json')) {
-    shell.out(`${JSON.stringify({ thumbwright: version, document: 'explain', file, line, reaches: reached.map(editJson) }, undefined, 2)}\n`);
+    shell.out(`${JSON.stringify({ thumbwright: version, document: 'explain', file, line, reaches: reached.map(({ device, edit }) => ({ device, ...editJson(edit) })) }, undefined, 2)}\n`);
     return 0;
   }
   if (reached.length === 0) {
@@ -173,7 +173,14 @@ function explainLine(shell: Shell, file: string, line: number, options: Options)
     return 0;
   }
   shell.out(`${visible(file)}:${line} reaches ${reached.length === 1 ? 'one key' : `${reached.length} keys`}:\n`);
-  for (const edit of reached) shell.out(`\n${editLines(edit).join('\n')}\n`);
+  const groups = new Map<string, { device: string; edits: Edit[] }>();
+  for (const { device, edit } of reached) {
+    const key = JSON.stringify([device, edit.instance, edit.setting, edit.item, edit.scope]);
+    const known = groups.get(key);
+    if (known === undefined) groups.set(key, { device, edits: [edit] });
+    else known.edits.push(edit);
+  }
+  for (const { device, edits } of groups.values()) shell.out(`\n${editLines(edits, device).join('\n')}\n`);
   return 0;
 }
 
@@ -201,7 +208,7 @@ function tellBuiltLine(shell: Shell, file: string, line: number, output: BuiltFi
   }
   if (keys.length === 0) shell.out(`No setting of ours is on that line: it stands as ${output.base === undefined ? 'the format needs it' : 'the frontend ships it'}.\n`);
   for (const { edit, changed } of keys) {
-    shell.out(`${editLines(edit).join('\n')}\n`);
+    shell.out(`${editLines([edit]).join('\n')}\n`);
     if (!changed) shell.out('  (the frontend ships this value already)\n');
   }
   return 0;

@@ -35,13 +35,17 @@ export function decisionLines(decision: Decision): readonly string[] {
 /** What a key holds, for people: its text, or that it is taken out. */
 export function keyText(edit: Edit): string {
   if (edit.value === undefined) return 'removed';
-  return edit.value.kind === 'scalar' ? visible(edit.value.text) : visible(edit.value.items.map((item) => item.text).join(', '));
+  if (edit.value.kind === 'scalar') return edit.value.text === '' ? '(empty)' : visible(edit.value.text);
+  return visible(edit.value.items.map((item) => item.text).join(', '));
 }
 
-/** The whole story of one edit: file and key, value, profile line, dialect line, rule. */
-export function editLines(edit: Edit): readonly string[] {
+/** The whole story of edits of one setting, instance and scope: files and keys, values, profile line, dialect line, rule. */
+export function editLines(edits: readonly Edit[], device?: string): readonly string[] {
+  const [edit] = edits;
+  if (edit === undefined) return [];
   const setting = edit.item === undefined ? edit.setting : `${edit.setting} ${edit.item}`;
-  const lines = [`${setting} for ${edit.instance}, ${scopeText(edit.scope)}`, `  key ${visible(edit.key)} in ${edit.path}: ${keyText(edit)}`];
+  const lines = [`${device === undefined ? '' : `${device}: `}${setting} for ${edit.instance}, ${scopeText(edit.scope)}`];
+  for (const one of edits) lines.push(`  key ${visible(one.key)} in ${one.path}: ${keyText(one)}`);
   const story = edit.decision === undefined ? [`from ${placeText(edit.origin.place)} (${edit.origin.layer}): ${lineAt(edit.origin.place)}`] : decisionLines(edit.decision);
   lines.push(...story.map((line) => `  ${line}`));
   if (edit.dialectPlace !== undefined) lines.push(`  spelled by ${placeText(edit.dialectPlace)}: ${lineAt(edit.dialectPlace)}`);

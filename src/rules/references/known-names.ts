@@ -10,7 +10,7 @@ export const knownNames: Rule = {
   check({ resolved }) {
     const findings: Finding[] = [];
     const catalog = resolved.catalog?.data;
-    const frontends = [...new Set(resolved.instances.flatMap((instance) => [instance.name, instance.dialect.data.dialect]))];
+    const frontends = [...new Set([...resolved.frontends, ...resolved.instances.map((instance) => instance.dialect.data.dialect)])];
     const systems = Object.keys(catalog?.systems ?? {});
     const installed = resolved.instances.flatMap((instance) => [...(instance.cores?.keys() ?? [])]);
     const cores = [...new Set([...Object.keys(catalog?.cores ?? {}), ...installed])];
@@ -60,7 +60,7 @@ export const knownNames: Rule = {
       for (const wish of candidate.wish.wishes) {
         tell('unknown-core', wish.core, cores, wish.place, 'The list names');
         if (wish.instance !== undefined && candidate.origin.document === resolved.profile) {
-          tell('unknown-frontend', wish.instance, resolved.instances.map(({ name }) => name), wish.place, 'The list asks');
+          tell('unknown-frontend', wish.instance, resolved.frontends, wish.place, 'The list asks');
         }
       }
     }
