@@ -1,4 +1,3 @@
-import type { Code } from '../diagnostics/catalogue.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
 import { nearestNames } from '../diagnostics/nearest.ts';
@@ -10,7 +9,8 @@ import { isPosition, positions } from '../vocabulary/positions.ts';
 import { settingById } from '../vocabulary/registry.ts';
 import type { Scope } from '../vocabulary/types.ts';
 import { compileDialect } from './compile-dialect.ts';
-import type { CompiledDialect, CompiledEntry, CompiledFile } from './compile-dialect.ts';
+import type { CompiledDialect, CompiledEntry, CompiledFile } from './compiled-dialect.ts';
+import { Faults } from './faults.ts';
 import { badPattern } from './detect.ts';
 import { badRange } from './frontend-version.ts';
 import { eachFileNames, fileNames, saveNames } from './template/names.ts';
@@ -34,7 +34,8 @@ export function checkDialect(
 }
 
 class Check {
-  private readonly findings: Finding[] = [];
+  private readonly faults: Faults;
+  private readonly findings: Finding[];
   private readonly document: DialectDocument;
   private readonly compiled: CompiledDialect;
   private readonly templates: ReadonlyMap<string, SourceText>;
@@ -47,6 +48,8 @@ class Check {
     syntaxes: Readonly<Record<SyntaxName, Syntax>>,
   ) {
     this.document = document;
+    this.faults = new Faults(document);
+    this.findings = this.faults.findings;
     this.compiled = compiled;
     this.templates = templates;
     this.syntaxes = syntaxes;
@@ -64,10 +67,6 @@ class Check {
     return this.findings;
   }
 
-  private fault(code: Code, place: Place, detail: string, wayOut: string, setting?: string): void {
-    this.findings.push(makeFinding(code, { place, detail, wayOut, ...(setting === undefined ? {} : { setting }) }));
-  }
-
   private at(path: Path): Place {
     return this.document.place(path);
   }
@@ -77,7 +76,7 @@ class Check {
     this.path(file.path, this.at(['files', id, 'path']));
     if (written.syntax === 'template') this.templateFile(file);
     else if (written.each !== undefined) {
-      this.fault(
+      this.faults.in(
         'bad-codec',
         this.at(['files', id, 'each']),
         `${id} has keys of its own; only a file made from a template is made once for each item.`,
@@ -85,7 +84,7 @@ class Check {
       );
     }
     if (written.each !== undefined && settingById(written.each)?.type.kind !== 'networks') {
-      this.fault(
+      this.faults.in(
         'bad-codec',
         this.at(['files', id, 'each']),
         `Files are made for each network, not for each item of ${written.each}.`,
@@ -93,7 +92,7 @@ class Check {
       );
     }
     if (written.mode !== undefined && !/^0?[0-7]{3}$/.test(written.mode)) {
-      this.fault(
+      this.faults.in(
         'bad-codec',
         this.at(['files', id, 'mode']),
         `${JSON.stringify(written.mode)} is no file mode.`,
@@ -102,7 +101,7 @@ class Check {
     }
     const from = written['generated-from'];
     for (const other of from === undefined ? [] : typeof from === 'string' ? [from] : from) {
-      if (!Object.hasOwn(this.document.data.files, other)) this.noFile(other, ['files', id, 'generated-from']);
+      if (!Object.hasOwn(this.document.data.files, other)) this.faults.noFile(other, ['files', id, 'generated-from']);
     }
   }
 
@@ -110,7 +109,7 @@ class Check {
     const { id, written } = file;
     const name = written.template;
     if (name === undefined) {
-      this.fault(
+      this.faults.in(
         'bad-codec',
         this.at(['files', id]),
         'It does not name the template that it is made from.',
@@ -119,7 +118,7 @@ class Check {
       return;
     }
     if (name.includes('/') || name.includes('\\') || name.startsWith('.')) {
-      this.fault(
+      this.faults.in(
         'path-leaves-card',
         this.at(['files', id, 'template']),
         `${JSON.stringify(name)} is not a file beside the dialect.`,
@@ -145,7 +144,7 @@ class Check {
     const rooted = first?.kind === 'insert' && ['root', 'games-root', 'firmware-root'].includes(first.name);
     const parted = first?.kind === 'text' && /^[a-z0-9]+(-[a-z0-9]+)*:/.test(first.text);
     if (!rooted && !parted) {
-      this.fault(
+      this.faults.in(
         'path-leaves-card',
         place,
         `${JSON.stringify(template.text)} does not say which part of the card it is on.`,
@@ -160,24 +159,13 @@ class Check {
         member === '..' || member === '.' || (member === '' && at > 0) || /[\\:\u0000-\u001f\u007f]/.test(member),
     );
     if (bad !== undefined) {
-      this.fault(
+      this.faults.in(
         'path-leaves-card',
         place,
         `${JSON.stringify(template.text)} holds ${bad === '' ? 'an empty member' : JSON.stringify(bad)}, and a path stays within its part.`,
         'Write the path forwards, with single slashes.',
       );
     }
-  }
-
-  private noFile(id: string, path: Path): void {
-    const ids = Object.keys(this.document.data.files);
-    const near = nearestNames(id, ids);
-    this.fault(
-      'unknown-dialect-file',
-      this.at(path),
-      `This dialect has no file with the id ${JSON.stringify(id)}.`,
-      near.length > 0 ? `Write ${near.join(' or ')}.` : `Write one of ${ids.join(', ')}.`,
-    );
   }
 
   private key(template: Template, syntax: SyntaxName, place: Place, setting?: string): void {
@@ -188,7 +176,7 @@ class Check {
     );
     const bad = made.kind === 'text' ? this.syntaxes[syntax].badPath(made.text) : undefined;
     if (bad !== undefined) {
-      this.fault(
+      this.faults.in(
         'bad-key-path',
         place,
         `${JSON.stringify(template.text)} is no key of a ${syntax} file: ${bad.replace(/\.$/, '')}.`,
@@ -206,7 +194,7 @@ class Check {
         for (const file of new Set(write.files.values())) {
           for (const key of write.keys) this.key(key.template, file.written.syntax, this.at(key.path), id);
           if (file.written['generated-from'] !== undefined) {
-            this.fault(
+            this.faults.in(
               'unknown-dialect-file',
               this.at([...write.path, 'file']),
               `The frontend makes ${file.id} anew from other files, so what is written there is lost.`,
@@ -217,7 +205,7 @@ class Check {
         }
         const missing = unlearntWords(write, setting, this.document);
         if (missing.length > 0) {
-          this.fault(
+          this.faults.in(
             'not-all-learnt',
             write.place,
             `${id} has no spelling yet for ${missing.join(', ')}.`,
@@ -252,7 +240,7 @@ class Check {
   private scope(scope: Scope, entry: CompiledEntry, id: string): void {
     const { order } = this.document.data;
     if (order === undefined || order.includes(scope)) return;
-    this.fault(
+    this.faults.in(
       'scope-not-read',
       entry.place,
       `${id} is said for one ${scope}, which is not in order (${order.join(', ')}), so it is not known when the frontend reads it.`,
@@ -268,7 +256,7 @@ class Check {
       this.key(known.key, known.file.written.syntax, this.at(['computed', at, 'key']));
       for (const id of written.from) {
         if (!known.text.names.has(`values.${id}`)) {
-          this.fault(
+          this.faults.in(
             'bad-codec',
             this.at(['computed', at, 'from']),
             `The text does not use ${id}.`,
@@ -278,7 +266,7 @@ class Check {
       }
       for (const id of Object.keys(written.spell ?? {})) {
         if (!written.from.includes(id))
-          this.fault(
+          this.faults.in(
             'bad-codec',
             this.at(['computed', at, 'spell', id]),
             `${id} is not among the settings that the key is made from.`,
@@ -297,7 +285,7 @@ class Check {
     for (const [range, path] of ranges) {
       const bad = badRange(range);
       if (bad !== undefined)
-        this.fault(
+        this.faults.in(
           'bad-version-range',
           this.at(path),
           `${JSON.stringify(range)} cannot be read: ${bad}.`,
@@ -311,7 +299,7 @@ class Check {
     if (detect === undefined) return;
     const bad = badPattern(detect.pattern);
     if (bad !== undefined) {
-      this.fault(
+      this.faults.in(
         'bad-detect-pattern',
         this.at(['detect', 'pattern']),
         `The pattern cannot be used: ${bad}.`,
@@ -328,7 +316,7 @@ class Check {
     const written = controls?.numbering;
     const table = typeof written === 'object' ? written.table : undefined;
     if (typeof written === 'object' && written.order === 'table' && table === undefined) {
-      this.fault(
+      this.faults.in(
         'bad-codec',
         this.at(['controls', 'numbering']),
         'A numbering by table needs the table.',
@@ -338,7 +326,7 @@ class Check {
     for (const name of Object.keys(table ?? {})) {
       if (isPosition(name)) continue;
       const near = nearestNames(name, positions);
-      this.fault(
+      this.faults.in(
         'bad-codec',
         this.document.keyPlace(['controls', 'numbering', 'table', name]),
         `${JSON.stringify(name)} is no position.`,
@@ -346,7 +334,7 @@ class Check {
       );
     }
     if (controls?.chord?.join === '') {
-      this.fault(
+      this.faults.in(
         'bad-codec',
         this.at(['controls', 'chord', 'join']),
         'With nothing between them the controls of a chord run together.',
@@ -363,9 +351,9 @@ class Check {
       this.template(entry.name, this.at([kind, at, 'name']), saveNames);
       if (entry.picture !== undefined) this.template(entry.picture, this.at([kind, at, 'picture']), saveNames);
       if (entry.when !== undefined && !Object.hasOwn(this.document.data.files, entry.when.file))
-        this.noFile(entry.when.file, [kind, at, 'when', 'file']);
+        this.faults.noFile(entry.when.file, [kind, at, 'when', 'file']);
       if (entry.slots !== undefined && !/^[0-9]{1,4}\.\.[0-9]{1,4}$/.test(entry.slots)) {
-        this.fault(
+        this.faults.in(
           'bad-codec',
           this.at([kind, at, 'slots']),
           `${JSON.stringify(entry.slots)} is no range of slots.`,
@@ -380,16 +368,10 @@ class Check {
   private moved(): void {
     (this.document.data.moved ?? []).forEach((moved, at) => {
       for (const id of Object.keys(moved.value ?? {})) {
-        if (settingById(id) === undefined)
-          this.fault(
-            'unknown-dialect-setting',
-            this.document.keyPlace(['moved', at, 'value', id]),
-            `The vocabulary has no setting ${JSON.stringify(id)}.`,
-            'Write the id of a setting.',
-          );
+        if (settingById(id) === undefined) this.faults.unknownSetting(id, ['moved', at, 'value', id]);
       }
       for (const id of Object.keys(moved.key ?? {}))
-        if (!Object.hasOwn(this.document.data.files, id)) this.noFile(id, ['moved', at, 'key', id]);
+        if (!Object.hasOwn(this.document.data.files, id)) this.faults.noFile(id, ['moved', at, 'key', id]);
       for (const kind of ['file', 'folder'] as const) {
         for (const [old, to] of Object.entries(moved[kind] ?? {})) {
           const bad = [old, to].find(
@@ -398,7 +380,7 @@ class Check {
               /[\\:\u0000-\u001f\u007f]/.test(path),
           );
           if (bad !== undefined) {
-            this.fault(
+            this.faults.in(
               'path-leaves-card',
               this.at(['moved', at, kind, old]),
               `${JSON.stringify(bad)} is no path below the root.`,

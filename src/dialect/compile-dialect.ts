@@ -1,80 +1,26 @@
-import type { Code } from '../diagnostics/catalogue.ts';
 import type { Finding } from '../diagnostics/finding.ts';
-import { makeFinding } from '../diagnostics/make-finding.ts';
-import { nearestNames } from '../diagnostics/nearest.ts';
 import type { DialectDocument, Path } from '../model/document.ts';
-import type { Place } from '../text/place.ts';
-import { settingById, settings } from '../vocabulary/registry.ts';
-import type {
-  CodecsWritten,
-  DialectWritten,
-  EntryWritten,
-  FileWritten,
-  WriteWritten,
-} from '../vocabulary/shapes/dialect.ts';
-import type { Scope, SettingDefinition, ValueType } from '../vocabulary/types.ts';
+import { settingById } from '../vocabulary/registry.ts';
+import type { CodecsWritten, EntryWritten, FileWritten, WriteWritten } from '../vocabulary/shapes/dialect.ts';
+import type { Scope, SettingDefinition } from '../vocabulary/types.ts';
 import { codecKinds } from './codecs/kinds.ts';
 import type { Codec, Site } from './codecs/contract.ts';
+import type {
+  CompiledComputed,
+  CompiledDialect,
+  CompiledEntry,
+  CompiledFile,
+  CompiledKey,
+  CompiledWrite,
+} from './compiled-dialect.ts';
+import { Faults } from './faults.ts';
 import { badRange } from './frontend-version.ts';
+import { kindWords } from './kind-words.ts';
 import { readKeyMap } from './key-map.ts';
 import type { KeyEntry } from './key-map.ts';
 import { scopeOfNames } from './scope-of-names.ts';
 import { computedNames, eachPathNames, keyNames, pathNames } from './template/names.ts';
 import { parseTemplate } from './template/parse-template.ts';
-import type { Template } from './template/template.ts';
-
-export interface CompiledFile {
-  readonly id: string;
-  readonly written: FileWritten;
-  readonly path: Template;
-  readonly place: Place;
-}
-
-/** One key of a write, with its template. */
-export interface CompiledKey extends Omit<KeyEntry, 'text'> {
-  readonly template: Template;
-}
-
-/** One codec and the keys it writes. */
-export interface CompiledWrite {
-  /** The member names from the top of the dialect. */
-  readonly path: Path;
-  readonly place: Place;
-  readonly files: ReadonlyMap<Scope, CompiledFile>;
-  readonly keys: readonly CompiledKey[];
-  readonly codec: Codec;
-  readonly as: 'string' | 'number' | 'boolean' | undefined;
-  /** Whether the keys or the codec tell held from toggled. */
-  readonly tellsWhile: boolean;
-}
-
-/** One way to say a setting: by frontend version, at some scopes, in one or several writes that must agree. */
-export interface CompiledEntry {
-  readonly place: Place;
-  readonly versions: string | undefined;
-  readonly scopes: readonly Scope[];
-  readonly writes: readonly CompiledWrite[];
-  /** Set where the setting is said in a file made from a template; there are no writes then. */
-  readonly templateFile: CompiledFile | undefined;
-}
-
-export interface CompiledComputed {
-  readonly place: Place;
-  readonly written: NonNullable<DialectWritten['computed']>[number];
-  readonly file: CompiledFile;
-  readonly scope: Scope;
-  readonly key: Template;
-  readonly text: Template;
-}
-
-/** A dialect made ready, for every frontend version and device. What is broken is left out, and has its finding. */
-export interface CompiledDialect {
-  readonly document: DialectDocument;
-  readonly files: ReadonlyMap<string, CompiledFile>;
-  readonly entries: ReadonlyMap<string, readonly CompiledEntry[]>;
-  readonly computed: readonly CompiledComputed[];
-  readonly findings: readonly Finding[];
-}
 
 const known = new WeakMap<DialectDocument, CompiledDialect>();
 
@@ -86,12 +32,15 @@ export function compileDialect(document: DialectDocument): CompiledDialect {
 }
 
 class Compiler {
-  private readonly findings: Finding[] = [];
+  private readonly faults: Faults;
+  private readonly findings: Finding[];
   private readonly files = new Map<string, CompiledFile>();
   private readonly document: DialectDocument;
 
   constructor(document: DialectDocument) {
     this.document = document;
+    this.faults = new Faults(document);
+    this.findings = this.faults.findings;
   }
 
   run(): CompiledDialect {
@@ -101,7 +50,7 @@ class Compiler {
     for (const [id, written] of Object.entries(data.settings)) {
       const setting = settingById(id);
       if (setting === undefined) {
-        this.unknownSetting(id, ['settings', id]);
+        this.faults.unknownSetting(id, ['settings', id]);
         continue;
       }
       const list: readonly EntryWritten[] = isList(written) ? written : [written];
@@ -123,32 +72,6 @@ class Compiler {
     };
   }
 
-  private fault(code: Code, path: Path, detail: string, wayOut: string, setting?: string): void {
-    this.findings.push(
-      makeFinding(code, {
-        place: this.document.place(path),
-        detail,
-        wayOut,
-        ...(setting === undefined ? {} : { setting }),
-      }),
-    );
-  }
-
-  private unknownSetting(id: string, path: Path): void {
-    const near = nearestNames(
-      id,
-      settings.map((setting) => setting.id),
-    );
-    this.findings.push(
-      makeFinding('unknown-dialect-setting', {
-        place: this.document.keyPlace(path),
-        detail: `The vocabulary has no setting ${JSON.stringify(id)}.`,
-        wayOut:
-          near.length > 0 ? `Write ${near.join(' or ')}.` : 'Give it as a raw key under extra in a profile instead.',
-      }),
-    );
-  }
-
   private file(id: string, written: FileWritten): void {
     const path: Path = ['files', id, 'path'];
     const { value, findings } = parseTemplate(
@@ -163,17 +86,8 @@ class Compiler {
 
   private fileById(id: string, path: Path, setting?: string): CompiledFile | undefined {
     const file = this.files.get(id);
-    if (file === undefined && !Object.hasOwn(this.document.data.files, id)) {
-      const ids = Object.keys(this.document.data.files);
-      const near = nearestNames(id, ids);
-      this.fault(
-        'unknown-dialect-file',
-        path,
-        `This dialect has no file with the id ${JSON.stringify(id)}.`,
-        near.length > 0 ? `Write ${near.join(' or ')}.` : `Write one of ${ids.join(', ')}, or add it under files.`,
-        setting,
-      );
-    }
+    // A file whose own path is broken has its finding there.
+    if (file === undefined && !Object.hasOwn(this.document.data.files, id)) this.faults.noFile(id, path, setting);
     return file;
   }
 
@@ -182,7 +96,7 @@ class Compiler {
     if (versions !== undefined) {
       const bad = badRange(versions);
       if (bad !== undefined) {
-        this.fault(
+        this.faults.at(
           'bad-version-range',
           [...path, 'versions'],
           `${JSON.stringify(versions)} cannot be read: ${bad}.`,
@@ -214,7 +128,7 @@ class Compiler {
       writes.every((write) => write.files.has(scope)),
     );
     if (scopes.length === 0) {
-      this.fault(
+      this.faults.at(
         'bad-key-map',
         path,
         'Its keys are said at different scopes, so they can never be written together.',
@@ -241,7 +155,7 @@ class Compiler {
     const asked = codecKinds.filter((kind) => written[kind.name] !== undefined);
     const [kind] = asked;
     if (kind === undefined || asked.length > 1) {
-      this.fault(
+      this.faults.at(
         'one-codec-wanted',
         path,
         kind === undefined
@@ -254,7 +168,7 @@ class Compiler {
       );
     }
     if (file === undefined)
-      this.fault(
+      this.faults.at(
         'unknown-dialect-file',
         path,
         'It does not say which file holds the key.',
@@ -265,7 +179,7 @@ class Compiler {
     const forms = new Set(keys.map((entry) => entry.slot).filter((slot) => slot !== undefined));
     if (kind !== undefined && !kind.fits.includes(setting.type.kind)) {
       const fitting = codecKinds.filter((one) => one.fits.includes(setting.type.kind)).map((one) => one.name);
-      this.fault(
+      this.faults.at(
         'wrong-codec',
         [...path, kind.name],
         `${setting.id} is ${kindWords[setting.type.kind]}, and the codec ${kind.name} cannot say that.`,
@@ -287,7 +201,7 @@ class Compiler {
       this.findings.push(...(made?.findings ?? []));
       codec = made?.value;
       if (forms.size > 0 && kind.name !== 'control' && kind.name !== 'members') {
-        this.fault(
+        this.faults.at(
           'bad-key-map',
           [...path, 'key'],
           `A key by kind of control goes with the codec control, not with ${kind.name}.`,
@@ -296,7 +210,7 @@ class Compiler {
         );
       }
       if (key !== undefined && kind.name === 'members') {
-        this.fault(
+        this.faults.at(
           'bad-key-map',
           [...path, 'key'],
           'The codec members has its keys in members.keys.',
@@ -306,7 +220,7 @@ class Compiler {
       }
     }
     if (keys.some((entry) => entry.manner !== undefined) && (setting.type.kind !== 'bind' || !setting.type.whiles)) {
-      this.fault(
+      this.faults.at(
         'bad-key-map',
         [...path, 'key'],
         `${setting.id} is not held or toggled, so its key has no choice by while.`,
@@ -332,7 +246,7 @@ class Compiler {
       }));
     }
     if (written.key === undefined) {
-      this.fault(
+      this.faults.at(
         'bad-key-map',
         path,
         'It does not say which key holds the value.',
@@ -343,7 +257,7 @@ class Compiler {
     }
     const { keys, faults } = readKeyMap(written.key, [...path, 'key']);
     for (const fault of faults) {
-      this.fault(
+      this.faults.at(
         'bad-key-map',
         [...path, 'key'],
         `The key cannot be chosen: ${fault}.`,
@@ -354,7 +268,7 @@ class Compiler {
     const texts = keys.map((entry) => entry.text);
     const twice = texts.find((text, at) => texts.indexOf(text) < at);
     if (twice !== undefined) {
-      this.fault(
+      this.faults.at(
         'bad-key-map',
         [...path, 'key'],
         `${JSON.stringify(twice)} stands twice in the map, so it would be both set and unset.`,
@@ -392,7 +306,7 @@ class Compiler {
       const file = this.fileById(id, at, setting.id);
       if (file === undefined) continue;
       if (file.written.syntax === 'template') {
-        this.fault(
+        this.faults.at(
           'unknown-dialect-file',
           at,
           `${id} is made whole from a template and has no keys.`,
@@ -403,7 +317,7 @@ class Compiler {
       }
       const meant = scopeOfNames([...names, ...file.path.names]);
       if (said !== undefined && said !== meant) {
-        this.fault(
+        this.faults.at(
           'bad-key-map',
           at,
           meant === 'instance'
@@ -426,7 +340,7 @@ class Compiler {
     if (written.versions !== undefined) {
       const bad = badRange(written.versions);
       if (bad !== undefined)
-        this.fault(
+        this.faults.at(
           'bad-version-range',
           [...path, 'versions'],
           `${JSON.stringify(written.versions)} cannot be read: ${bad}.`,
@@ -434,14 +348,14 @@ class Compiler {
         );
     }
     written.from.forEach((id, at) => {
-      if (settingById(id) === undefined) this.unknownSetting(id, [...path, 'from', at]);
+      if (settingById(id) === undefined) this.faults.unknownSetting(id, [...path, 'from', at]);
     });
     const file = this.fileById(written.file, [...path, 'file']);
     const key = parseTemplate(this.document.place([...path, 'key']), written.key, pathNames);
     const text = parseTemplate(this.document.place([...path, 'text']), written.text, computedNames(written.from));
     this.findings.push(...key.findings, ...text.findings);
     if (file?.written.syntax === 'template')
-      this.fault(
+      this.faults.at(
         'unknown-dialect-file',
         [...path, 'file'],
         `${file.id} is made whole from a template and has no keys.`,
@@ -479,21 +393,3 @@ function fileScope(file: CompiledFile): Scope {
 function codecsOf(written: WriteWritten): CodecsWritten {
   return written;
 }
-
-const kindWords: Readonly<Record<ValueType['kind'], string>> = {
-  boolean: 'true or false',
-  word: 'one word of a list',
-  number: 'a number',
-  quantity: 'an amount with a unit',
-  text: 'a text',
-  secret: 'a secret',
-  control: 'a control',
-  bind: 'a hotkey',
-  place: 'a folder',
-  words: 'several words of a list',
-  texts: 'several texts',
-  networks: 'a list of networks',
-  cores: 'a core for each system',
-  options: 'a text for each option',
-  lists: 'lists of games',
-};

@@ -3,7 +3,7 @@ import { settingById } from '../vocabulary/registry.ts';
 import { parseQuantity } from '../vocabulary/units.ts';
 import type { Cannot } from './codecs/contract.ts';
 import { valueWords } from './codecs/value-words.ts';
-import type { CompiledComputed } from './compile-dialect.ts';
+import type { CompiledComputed } from './compiled-dialect.ts';
 import type { Context, ValueLookup } from './contract.ts';
 import { describeValue } from './describe-value.ts';
 import type { NameLookup } from './template/template.ts';

@@ -1,5 +1,4 @@
 import type { ScopePoint } from '../model/resolved.ts';
-import { cardPath } from '../model/paths.ts';
 import type { CardPath } from '../model/paths.ts';
 import type { Value } from '../model/value.ts';
 import { sameValue } from '../model/value.ts';
@@ -8,7 +7,7 @@ import { settingById, settings } from '../vocabulary/registry.ts';
 import type { Scope, SettingDefinition } from '../vocabulary/types.ts';
 import type { Cannot, Codec, Moment, Slots } from './codecs/contract.ts';
 import { holdManner } from './codecs/pressed.ts';
-import type { CompiledComputed, CompiledEntry, CompiledFile, CompiledKey, CompiledWrite } from './compile-dialect.ts';
+import type { CompiledComputed, CompiledEntry, CompiledFile } from './compiled-dialect.ts';
 import { computedCandidates, spellComputed } from './computed.ts';
 import type {
   ComputedSpelling,
@@ -21,7 +20,8 @@ import type {
   ValueLookup,
   WholeSpelling,
 } from './contract.ts';
-import { escapeInKey } from './key-escape.ts';
+import { Locator } from './locator.ts';
+import type { Placed, Target } from './locator.ts';
 import { readHold } from './lens-hold.ts';
 import { finishValue } from './literal.ts';
 import { renamesAt } from './moved.ts';
@@ -29,22 +29,8 @@ import type { Renames } from './moved.ts';
 import { scopeOf } from './place-values.ts';
 import { pointNames } from './point-names.ts';
 import { scopeOfNames } from './scope-of-names.ts';
-import type { NameLookup, Template, TemplateItem } from './template/template.ts';
+import type { NameLookup, TemplateItem } from './template/template.ts';
 import { settingsOf, templateOf, wholeFile } from './whole-files.ts';
-
-/** One key of a write, found on the card: where it is, and the entry of the key map that it is. */
-interface Target {
-  readonly entry: CompiledKey;
-  readonly path: CardPath;
-  readonly key: string;
-}
-
-/** A write at one scope point. */
-interface Placed {
-  readonly write: CompiledWrite;
-  readonly file: CompiledFile;
-  readonly targets: readonly Target[];
-}
 
 const holdSetting = 'hotkeys.hold';
 
@@ -56,6 +42,7 @@ export class DialectLens implements Lens {
   private readonly entries: ReadonlyMap<string, readonly CompiledEntry[]>;
   private readonly computedKeys: readonly CompiledComputed[];
   private readonly renames: Renames;
+  private readonly locate: Locator;
   /** Settings that are said in a template file or a computed key, with the scopes. */
   private readonly together = new Map<string, Set<Scope>>();
 
@@ -72,6 +59,7 @@ export class DialectLens implements Lens {
     this.entries = entries;
     this.computedKeys = computed;
     this.renames = renamesAt(context.dialect, context.version);
+    this.locate = new Locator(context, syntaxes, this.renames);
     const add = (id: string, scope: Scope): void => {
       const known = this.together.get(id);
       if (known === undefined) this.together.set(id, new Set([scope]));
@@ -120,7 +108,7 @@ export class DialectLens implements Lens {
     const writes: KeyWrite[] = [];
     const hows: string[] = [];
     for (const write of entry.writes) {
-      const placed = this.place(write, point, at.names);
+      const placed = this.locate.place(write, point, at.names);
       if ('why' in placed) return placed;
       const told = write.codec.spell(value, at);
       if (told.kind === 'cannot') return told;
@@ -166,7 +154,7 @@ export class DialectLens implements Lens {
     }
     if (entry.templateFile !== undefined) return this.readWhole(setting, entry.templateFile, point, look, current);
     const at = this.moment(setting, point, item);
-    const placed = entry.writes.map((write) => this.place(write, point, at.names));
+    const placed = entry.writes.map((write) => this.locate.place(write, point, at.names));
     const found: Placed[] = [];
     for (const one of placed) {
       if ('why' in one) return { kind: 'absent' };
@@ -200,8 +188,8 @@ export class DialectLens implements Lens {
       .filter((key) => key.scope === scope && key.written.from.some((id) => values(id) !== undefined))
       .map((key) => {
         const names = pointNames(this.context, this.renames, point, 'device');
-        const path = this.filePath(key.file, this.cardNames(point));
-        const name = this.keyText(key.key, key.file.written.syntax, names);
+        const path = this.locate.filePath(key.file, this.locate.cardNames(point));
+        const name = this.locate.keyText(key.key, key.file.written.syntax, names);
         const settings_ = key.written.from;
         if (typeof path !== 'string') return { settings: settings_, spelled: path };
         if (typeof name !== 'string') return { settings: settings_, spelled: name };
@@ -221,7 +209,7 @@ export class DialectLens implements Lens {
 
   wholeFiles(values: ValueLookup, point: ScopePoint): readonly WholeSpelling[] {
     const scope = scopeOf(point);
-    const card = this.cardNames(point);
+    const card = this.locate.cardNames(point);
     const names = pointNames(this.context, this.renames, point, 'device');
     return [...this.files.values()]
       .filter((file) => file.written.syntax === 'template' && scopeOfNames([...file.path.names]) === scope)
@@ -231,7 +219,7 @@ export class DialectLens implements Lens {
           this.context,
           this.syntaxes,
           names,
-          (item) => this.filePath(file, item === undefined ? card : within(item, card)),
+          (item) => this.locate.filePath(file, item === undefined ? card : within(item, card)),
           values,
           point,
         ),
@@ -244,7 +232,7 @@ export class DialectLens implements Lens {
     const own: TemplateItem = new Map(
       Object.entries(item ?? {}).map(([name, value]) => [name.startsWith('item.') ? name : `item.${name}`, value]),
     );
-    const path = this.filePath(file, within(own, this.cardNames(point)));
+    const path = this.locate.filePath(file, within(own, this.locate.cardNames(point)));
     return typeof path === 'string' ? path : undefined;
   }
 
@@ -252,92 +240,10 @@ export class DialectLens implements Lens {
     return this.entries.get(id)?.find((entry) => entry.scopes.includes(scope));
   }
 
-  private cardNames(point: ScopePoint): NameLookup {
-    return pointNames(this.context, this.renames, point, 'card');
-  }
-
   private moment(setting: SettingDefinition, point: ScopePoint, item: string | undefined): Moment {
     const base = pointNames(this.context, this.renames, point, 'device');
     const names: NameLookup = item === undefined ? base : (name) => (name === 'option.name' ? item : base(name));
     return { context: this.context, point, setting, names, renames: this.renames };
-  }
-
-  private filePath(file: CompiledFile, names: NameLookup): CardPath | Cannot {
-    // Only roots, folders and game paths may hold several members; any other name with a slash would make a folder.
-    const broken = [...file.path.names].find((name) => {
-      const value = names(name);
-      return typeof value === 'string' && !folders.has(name) && /[/\\]/.test(value);
-    });
-    const made = broken === undefined ? file.path.render(names, (text) => text) : undefined;
-    if (made === undefined) {
-      return {
-        kind: 'cannot',
-        code: 'path-not-possible',
-        why: `{{${broken ?? ''}}} in the path of ${file.id} holds a slash, which would make a folder`,
-      };
-    }
-    if (made.kind === 'cannot') return { kind: 'cannot', code: 'path-not-possible', why: made.why };
-    if (made.kind === 'missing') {
-      return {
-        kind: 'cannot',
-        code: 'name-without-value',
-        why: `{{${made.name}}} in the path of ${file.id} has no value here`,
-      };
-    }
-    const text = made.text.replace(/^([^:/]*):\/+/, '$1:');
-    const root = this.context.root.endsWith(':') ? this.context.root : `${this.context.root}/`;
-    const path = cardPath(text.startsWith(root) ? root + this.renames.file(text.slice(root.length)) : text);
-    if (path === undefined || path.endsWith(':')) {
-      return {
-        kind: 'cannot',
-        code: 'path-not-possible',
-        why: `${JSON.stringify(made.text)} is no path within a part of the card`,
-      };
-    }
-    if (!this.context.parts.has(path.slice(0, path.indexOf(':')))) {
-      return {
-        kind: 'cannot',
-        code: 'path-not-possible',
-        why: `${JSON.stringify(made.text)} is on no part that the device has`,
-      };
-    }
-    return path;
-  }
-
-  private keyText(template: Template, syntax: SyntaxName, names: NameLookup): string | Cannot {
-    const made = template.render(names, (name) => escapeInKey(syntax, name));
-    if (made.kind === 'missing')
-      return { kind: 'cannot', code: 'name-without-value', why: `{{${made.name}}} in its key has no value here` };
-    if (made.kind === 'cannot') return { kind: 'cannot', code: 'not-expressible', why: made.why };
-    const bad = this.syntaxes[syntax].badPath(made.text);
-    return bad === undefined
-      ? made.text
-      : {
-          kind: 'cannot',
-          code: 'not-expressible',
-          why: `its key would be ${JSON.stringify(made.text)}, which names nothing: ${bad}`,
-        };
-  }
-
-  private place(write: CompiledWrite, point: ScopePoint, names: NameLookup): Placed | Cannot {
-    const file = write.files.get(scopeOf(point));
-    if (file === undefined) return { kind: 'cannot', code: 'not-expressible', why: 'it has no file for it' };
-    if (file.written['generated-from'] !== undefined) {
-      return {
-        kind: 'cannot',
-        code: 'not-expressible',
-        why: `the frontend makes ${file.id} anew from other files, so what is written there is lost`,
-      };
-    }
-    const path = this.filePath(file, this.cardNames(point));
-    if (typeof path !== 'string') return path;
-    const targets: Target[] = [];
-    for (const entry of write.keys) {
-      const key = this.keyText(entry.template, file.written.syntax, names);
-      if (typeof key !== 'string') return key;
-      targets.push({ entry, path, key: this.renames.key(file.id, key) });
-    }
-    return { write, file, targets };
   }
 
   /** What each key of a write holds: its slot's text, or nothing. */
@@ -402,8 +308,8 @@ export class DialectLens implements Lens {
     const key = this.computedKeys.find((one) => one.scope === scopeOf(point) && one.written.from.includes(setting.id));
     if (key === undefined) return { kind: 'absent' };
     const names = pointNames(this.context, this.renames, point, 'device');
-    const path = this.filePath(key.file, this.cardNames(point));
-    const name = this.keyText(key.key, key.file.written.syntax, names);
+    const path = this.locate.filePath(key.file, this.locate.cardNames(point));
+    const name = this.locate.keyText(key.key, key.file.written.syntax, names);
     const held = typeof path === 'string' && typeof name === 'string' ? look(path, name) : undefined;
     if (held === undefined || typeof name !== 'string') return { kind: 'absent' };
     const values = held.kind === 'scalar' ? computedCandidates(key, setting.id, held.text, names) : [];
@@ -441,9 +347,6 @@ export class DialectLens implements Lens {
       : { kind: 'half-changed', keys: [{ file: file.id, key: '' }] };
   }
 }
-
-/** Names that may hold several members of a path. */
-const folders: ReadonlySet<string> = new Set(['root', 'games-root', 'firmware-root', 'system.folder', 'game.path']);
 
 function within(item: TemplateItem, names: NameLookup): NameLookup {
   return (name) => (name.startsWith('item.') ? item.get(name) : names(name));

@@ -2,7 +2,7 @@ import type { Finding, Outcome } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
 import type { Syntax, SyntaxName } from '../syntax/contract.ts';
 import { compileDialect } from './compile-dialect.ts';
-import type { CompiledEntry } from './compile-dialect.ts';
+import type { CompiledEntry } from './compiled-dialect.ts';
 import type { Context, Lens } from './contract.ts';
 import { DialectLens } from './dialect-lens.ts';
 import { compareVersions, lowestOf, satisfiesVersions } from './frontend-version.ts';

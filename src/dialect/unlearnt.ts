@@ -2,7 +2,7 @@ import type { DialectDocument, Path } from '../model/document.ts';
 import type { EntryWritten } from '../vocabulary/shapes/dialect.ts';
 import type { SettingDefinition } from '../vocabulary/types.ts';
 import { closedWords } from './closed-words.ts';
-import type { CompiledWrite } from './compile-dialect.ts';
+import type { CompiledWrite } from './compiled-dialect.ts';
 
 /** Words of the setting for which a write has no spelling: 'not learnt'. */
 export function unlearntWords(

@@ -1,6 +1,6 @@
 import type { ScopePoint } from '../model/resolved.ts';
 import type { Syntax, SyntaxName } from '../syntax/contract.ts';
-import type { CompiledFile } from './compile-dialect.ts';
+import type { CompiledFile } from './compiled-dialect.ts';
 import type { Context, ValueLookup, WholeSpelling } from './contract.ts';
 import type { Cannot } from './codecs/contract.ts';
 import type { CardPath } from '../model/paths.ts';
