@@ -231,7 +231,7 @@ export class TomlPlan {
         }
       } else if (
         this.#sections.length > 1 &&
-        section.entries.length === 1 &&
+        this.#standTogether(section) &&
         end < section.limit &&
         isBlankLine(text, end)
       ) {
@@ -246,6 +246,12 @@ export class TomlPlan {
     for (const entry of removed) {
       this.#lines.cut({ start: lineStartBefore(text, entry.span.start), end: lineEndAfter(text, entry.span.end) });
     }
+  }
+
+  /** Whether no line stands between the keys of a section. */
+  #standTogether({ entries }: TomlSection): boolean {
+    const ends = entries.map((entry) => lineEndAfter(this.#text, entry.span.end));
+    return entries.every((entry, k) => k === 0 || lineStartBefore(this.#text, entry.span.start) === ends[k - 1]);
   }
 
   /** Whether a comment stands on the header's line, on a line between its keys, or right below them. */

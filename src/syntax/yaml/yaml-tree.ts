@@ -2,6 +2,7 @@ import type { SourceText } from '../../text/source-text.ts';
 import type { KeyPlace, Style, SyntaxValue, Tree } from '../contract.ts';
 import { printDottedPath, readDottedPath, yamlPaths } from '../shared/dotted-path.ts';
 import type { ParsedPath, PathStep } from '../shared/dotted-path.ts';
+import { lineEndAfter } from '../shared/line-plan.ts';
 import type { YamlDocument, YamlItem, YamlMap, YamlNode, YamlPair, YamlScalar, YamlSeq } from './yaml-model.ts';
 
 /** Where a node hangs. */
@@ -85,7 +86,7 @@ export class YamlTree implements Tree {
    * they are not listed here.
    */
   keys(): readonly KeyPlace[] {
-    return (this.#keys ??= listKeys(this.document.root));
+    return (this.#keys ??= listKeys(this.document.root, (steps, node, slot) => this.#place(steps, node, slot)));
   }
 
   get(path: string): SyntaxValue | undefined {
@@ -97,7 +98,7 @@ export class YamlTree implements Tree {
     const read = readYamlPath(path);
     const found = this.#at(path);
     if (read.kind === 'bad' || found?.kind !== 'found' || valueOf(found.node) === undefined) return undefined;
-    return keyPlace(read.steps, found.node, found.slot);
+    return this.#place(read.steps, found.node, found.slot);
   }
 
   walk(steps: readonly PathStep[]): YamlFound {
@@ -130,6 +131,14 @@ export class YamlTree implements Tree {
     return { kind: 'found', node, slot, shared };
   }
 
+  /** A list on lines of its own takes in the whole of its last line: items go and come as lines. */
+  #place(steps: readonly PathStep[], node: YamlNode, slot: YamlSlot): KeyPlace {
+    const span = slot.kind === 'pair' ? slot.pair.span : slot.kind === 'item' ? slot.item.span : node.span;
+    const lines = node.kind === 'seq' && node.layout === 'block';
+    const end = lines ? lineEndAfter(this.source.text, span.end) : span.end;
+    return { path: printYamlPath(steps), span: { start: span.start, end }, valueSpan: node.span };
+  }
+
   #at(path: string): YamlFound | undefined {
     const read = readYamlPath(path);
     return read.kind === 'bad' ? undefined : this.walk(read.steps);
@@ -147,17 +156,14 @@ function textOf({ text, literal }: YamlScalar): { text: string; literal?: boolea
   return literal ? { text, literal } : { text };
 }
 
-function keyPlace(steps: readonly PathStep[], node: YamlNode, slot: YamlSlot): KeyPlace {
-  const span = slot.kind === 'pair' ? slot.pair.span : slot.kind === 'item' ? slot.item.span : node.span;
-  return { path: printYamlPath(steps), span, valueSpan: node.span };
-}
+type PlaceOf = (steps: readonly PathStep[], node: YamlNode, slot: YamlSlot) => KeyPlace;
 
-function listKeys(root: YamlNode | undefined): readonly KeyPlace[] {
+function listKeys(root: YamlNode | undefined, placeOf: PlaceOf): readonly KeyPlace[] {
   const places: KeyPlace[] = [];
   const steps: PathStep[] = [];
   // The reader bounds the depth of what is walked here; aliases are not followed into what they name.
   const visit = (node: YamlNode, slot: YamlSlot): void => {
-    if (resolved(node).kind === 'scalar' || listOf(node) !== undefined) places.push(keyPlace(steps, node, slot));
+    if (resolved(node).kind === 'scalar' || listOf(node) !== undefined) places.push(placeOf(steps, node, slot));
     else if (node.kind === 'map') {
       for (const [name, pair] of node.members) {
         if (pair === undefined) continue;

@@ -9,7 +9,7 @@ import { sameValues } from './same-values.ts';
 import { tomlText } from './toml-texts.ts';
 import { isEmptyGroup } from './tree-laws.ts';
 import type { TreeSyntax } from './tree-laws.ts';
-import { freshNames, stepsOf, syntaxValues } from './tree-values.ts';
+import { freshNames, relatedPaths, stepsOf, syntaxValues } from './tree-values.ts';
 
 const readToml = (text: string): unknown => readSmolToml(text.replace(/^\ufeff/, ''), { integersAsBigInt: 'asNeeded' });
 
@@ -48,10 +48,10 @@ export const tomlGenerator: SyntaxGenerator = {
   syntax: toml,
   texts: tomlTree.texts.map((text) => ({ text, style: {} })),
   newPaths: paths,
-  values: tomlTree.values,
+  // Of each value one spelling only, since an equal one that stands there stays.
+  values: syntaxValues(['true', '12', '7.5']),
   same: sameValues(sameTomlScalar),
-  // A list is seen through its items too.
-  related: (a, b) => a.startsWith(`${b}[`) || b.startsWith(`${a}[`) || a === '.' || b === '.',
+  related: relatedPaths,
   // A group that stood empty goes with the last key that it is given: nothing tells it from one that we made.
   notRestored: ({ text }, path) => isEmptyGroup(tomlTree, text, tomlTree.steps(path).slice(0, -1)),
   comments: (text) => text.match(/^# note \d+!/gm) ?? [],

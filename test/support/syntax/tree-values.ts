@@ -95,3 +95,14 @@ export function stepsOf(path: ParsedPath): readonly Step[] {
   if (path.kind === 'bad') throw new Error(path.why);
   return path.steps;
 }
+
+/** Whether one key holds the other, or both lie in one list, whose items move when one goes. */
+export function relatedPaths(a: string, b: string): boolean {
+  const holds = (outer: string, inner: string): boolean =>
+    outer === '.' || inner.startsWith(`${outer}.`) || inner.startsWith(`${outer}[`);
+  const inOneList = (one: string, other: string): boolean => {
+    const at = one.lastIndexOf('[');
+    return at >= 0 && other.startsWith(one.slice(0, at + 1));
+  };
+  return holds(a, b) || holds(b, a) || inOneList(a, b) || inOneList(b, a);
+}

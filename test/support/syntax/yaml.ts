@@ -10,7 +10,7 @@ import { sameValues } from './same-values.ts';
 import { yamlText } from './yaml-texts.ts';
 import { isEmptyGroup } from './tree-laws.ts';
 import type { TreeSyntax } from './tree-laws.ts';
-import { freshNames, stepsOf, syntaxValues } from './tree-values.ts';
+import { freshNames, relatedPaths, stepsOf, syntaxValues } from './tree-values.ts';
 
 const ownTags = CORE_SCHEMA.withTags(
   defineScalarTag('!own', { resolve: (source: string) => source, identify: () => false }),
@@ -42,13 +42,12 @@ export const yamlGenerator: SyntaxGenerator = {
   syntax: yaml,
   texts: yamlTree.texts.map((text) => ({ text, style: {} })),
   newPaths: paths,
-  values: yamlTree.values,
+  // Of each value one spelling only, since an equal one that stands there stays.
+  values: syntaxValues(['true', '12', '7.5']),
   same: sameValues(sameYamlScalar),
-  // A list is seen through its items too.
-  related: (a, b) => a.startsWith(`${b}[`) || b.startsWith(`${a}[`) || a === '.' || b === '.',
+  related: relatedPaths,
   // A group that stood empty goes with the last key that it is given: nothing tells it from one that we made.
   notRestored: ({ text }, path) => isEmptyGroup(yamlTree, text, yamlTree.steps(path).slice(0, -1)),
-  comments: (text) =>
-    // Comments between the items of a list go when the list becomes one value.
-    /^-/m.test(text) ? [] : (text.match(/^# note \d+!/gm) ?? []),
+  // Told by this syntax's own laws (tree-laws.ts): comments between the items of a list go with it.
+  comments: () => [],
 };
