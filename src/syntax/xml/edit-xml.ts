@@ -22,7 +22,10 @@ export function editXml(overlay: XmlOverlay): readonly TextEdit[] {
     if (!overlay.removedAttributes.has(attribute) && !editor.isGone(owner)) editor.setAttribute(attribute, text);
   }
   editor.attributes();
-  for (const parent of parents) if (parent.kind === 'document' || !editor.isGone(parent)) editor.children(parent);
+  // Inner ones first: what fills `<a/>` and what comes after it are put in at one offset.
+  const start = (parent: XmlParent): number => (parent.kind === 'document' ? -1 : parent.start);
+  for (const parent of [...parents].sort((a, b) => start(b) - start(a)))
+    if (parent.kind === 'document' || !editor.isGone(parent)) editor.children(parent);
   return sortEdits(editor.edits);
 }
 

@@ -144,7 +144,7 @@ export class XmlChanger {
     const bad = this.#uncarried(shown, text, element);
     if (bad !== undefined) return bad;
     if (this.#dry && !this.#isOpaque(element, name)) return undefined;
-    if (element.kind === 'new') element.attributes.set(name, text);
+    if (element.kind === 'new') this.#overlay.setNewAttribute(element, name, text);
     else {
       const there = this.#overlay.tree.attribute(element, name);
       if (there?.opaque === true)

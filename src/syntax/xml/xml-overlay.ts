@@ -24,6 +24,10 @@ export class XmlOverlay {
   readonly attributes = new Map<XmlElement, Map<string, string>>();
   readonly additions = new Map<XmlParent, Addition[]>();
 
+  /** New elements by an attribute that they have or had, so that many tests on one are quickly answered. */
+  readonly #byAttribute = new Map<XmlParent, Map<string, Set<NewElement>>>();
+  readonly #parents = new Map<NewElement, XmlParent>();
+
   constructor(tree: XmlTree) {
     this.tree = tree;
   }
@@ -34,6 +38,11 @@ export class XmlOverlay {
     const there = this.tree.step(parent, step).filter((element) => !this.removed.has(element));
     const added = this.additions.get(parent);
     if (added === undefined) return there;
+    const [first] = step.tests;
+    if (first?.kind === 'attribute') {
+      const named = this.#byAttribute.get(parent)?.get(`${step.name} ${first.name} ${first.value}`) ?? [];
+      return [...there, ...matchNew([...named], step, 0)];
+    }
     const before = this.tree.children(parent).get(step.name)?.length ?? 0;
     return [
       ...there,
@@ -71,19 +80,34 @@ export class XmlOverlay {
       parent.children.push(element);
       return;
     }
+    this.#parents.set(element, parent);
+    for (const [name, value] of element.attributes) this.setNewAttribute(element, name, value);
     const added = this.additions.get(parent);
     if (added === undefined) this.additions.set(parent, [{ element, before }]);
     else added.push({ element, before });
   }
 
+  setNewAttribute(element: NewElement, name: string, value: string): void {
+    element.attributes.set(name, value);
+    const parent = this.#parents.get(element);
+    if (parent === undefined) return;
+    const index = this.#byAttribute.get(parent) ?? new Map<string, Set<NewElement>>();
+    this.#byAttribute.set(parent, index);
+    const key = `${element.name} ${name} ${value}`;
+    index.set(key, (index.get(key) ?? new Set()).add(element));
+  }
+
   /** Takes a new element out again. */
   withdraw(parent: AnyParent, element: NewElement): void {
     if (parent.kind === 'new') parent.children.splice(parent.children.indexOf(element), 1);
-    else
+    else {
+      this.#parents.delete(element);
+      for (const same of this.#byAttribute.get(parent)?.values() ?? []) same.delete(element);
       this.additions.set(
         parent,
         (this.additions.get(parent) ?? []).filter((addition) => addition.element !== element),
       );
+    }
   }
 }
 

@@ -60,6 +60,12 @@ test('two changes of one missing element make one element', () => {
   );
 });
 
+test('what fills an empty element comes before what follows it', () => {
+  expect(change('<b/>', set('/b[2]/key', '1'), set('/b[1]/new', '2'))).toBe(
+    '<b>\n  <new>2</new></b>\n<b>\n  <key>1</key>\n</b>',
+  );
+});
+
 test('an existing text is written in its own way', () => {
   expect(change('<a/>', set('/a', 'x & y'))).toBe('<a>x &amp; y</a>');
   expect(change('<a><![CDATA[x]]></a>', set('/a', 'x & y'))).toBe('<a><![CDATA[x & y]]></a>');
