@@ -1,3 +1,4 @@
+import type { CatalogWritten } from '../vocabulary/shapes/catalog.ts';
 import type { Candidate, Instance, ScopePoint, Selectors } from '../model/resolved.ts';
 
 /** Narrowest first loses to narrowest last: frontend < core < system < game. */
@@ -24,16 +25,30 @@ export function compareRank(a: Candidate, b: Candidate): number {
   return 0;
 }
 
-/** Whether a candidate speaks to an instance at all, whatever the scope. */
-export function reachesInstance(candidate: Candidate, instance: Instance): boolean {
+/** Whether an instance that says which cores it has can ever be asked about these cores and systems. */
+function canRun(instance: Instance, cores: readonly string[] | undefined, systems: readonly string[] | undefined, catalog: CatalogWritten | undefined): boolean {
+  if (instance.cores === undefined) return true;
+  const installed = [...instance.cores.keys()];
+  const having = cores === undefined ? installed : installed.filter((core) => cores.includes(core));
+  if (systems === undefined || catalog === undefined) return cores === undefined || having.length > 0;
+  // A core that the catalog does not know may run any system.
+  return having.some((core) => !Object.hasOwn(catalog.cores ?? {}, core) || systems.some((system) => catalog.cores?.[core]?.systems.includes(system) ?? true));
+}
+
+function either(wanted: readonly string[] | undefined, implied: string | undefined): readonly string[] | undefined {
+  return implied === undefined ? wanted : [implied];
+}
+
+/** Whether a candidate speaks to an instance at all, whatever the scope: to one that lacks the core or the system's cores it says nothing. */
+export function reachesInstance(candidate: Candidate, instance: Instance, catalog: CatalogWritten | undefined): boolean {
   const wanted = candidate.selectors.frontend;
-  if (wanted === undefined) return true;
-  return wanted.includes(instance.name) || wanted.includes(instance.dialect.data.dialect);
+  if (wanted !== undefined && !wanted.includes(instance.name) && !wanted.includes(instance.dialect.data.dialect)) return false;
+  return canRun(instance, either(candidate.selectors.core, candidate.implied.core), either(candidate.selectors.system, candidate.implied.system), catalog);
 }
 
 /** Whether a candidate speaks to an instance at a scope point. */
-export function matches(candidate: Candidate, instance: Instance, point: ScopePoint): boolean {
-  if (!reachesInstance(candidate, instance)) return false;
+export function matches(candidate: Candidate, instance: Instance, point: ScopePoint, catalog: CatalogWritten | undefined): boolean {
+  if (!reachesInstance(candidate, instance, catalog)) return false;
   for (const name of ['core', 'system', 'game'] as const) {
     const at = point[name];
     const wanted = candidate.selectors[name];

@@ -123,7 +123,7 @@ class Decider {
   }
 
   items(instance: Instance, setting: string): readonly (string | undefined)[] {
-    const reaching = (this.bySetting.get(setting) ?? []).filter((candidate) => reachesInstance(candidate, instance));
+    const reaching = (this.bySetting.get(setting) ?? []).filter((candidate) => reachesInstance(candidate, instance, this.catalog?.data));
     return [...new Set(reaching.map((candidate) => candidate.item))];
   }
 
@@ -142,7 +142,7 @@ class Decider {
     const games = new Map<string, Set<string>>();
     for (const id of ids) {
       for (const candidate of this.bySetting.get(id) ?? []) {
-        if (candidate.item !== item || !reachesInstance(candidate, instance)) continue;
+        if (candidate.item !== item || !reachesInstance(candidate, instance, this.catalog?.data)) continue;
         for (const core of [...(candidate.selectors.core ?? []), candidate.implied.core]) if (core !== undefined) cores.add(core);
         for (const system of [...(candidate.selectors.system ?? []), candidate.implied.system]) {
           if (system === undefined) continue;
@@ -190,7 +190,7 @@ class Decider {
   }
 
   private findDecision(instance: Instance, setting: string, point: ScopePoint, item: string | undefined): Decision | undefined {
-    const matching = (this.bySetting.get(setting) ?? []).filter((candidate) => candidate.item === item && matches(candidate, instance, point));
+    const matching = (this.bySetting.get(setting) ?? []).filter((candidate) => candidate.item === item && matches(candidate, instance, point, this.catalog?.data));
     const [winner, ...losers] = matching;
     if (winner === undefined) return undefined;
     const common = { setting, ...(item === undefined ? {} : { item }), origin: winner.origin, losers };
@@ -273,7 +273,7 @@ class Decider {
     const known = this.assignments.get(key);
     if (known !== undefined) return known;
     const winners = hotkeyOrder.flatMap((id) => {
-      const winner = (this.bySetting.get(id) ?? []).find((candidate) => matches(candidate, instance, point));
+      const winner = (this.bySetting.get(id) ?? []).find((candidate) => matches(candidate, instance, point, this.catalog?.data));
       return winner === undefined || winner.wish.kind === 'clear' ? [] : [winner];
     });
     const assigned = assignHotkeys(winners, this.holds.get(instance.name), this.device.reserved);

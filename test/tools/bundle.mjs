@@ -8,8 +8,6 @@ import { pagesPlugin } from './pages.mjs';
 import { validatorsPlugin } from './validators.mjs';
 
 const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
-rmSync('.dist', { recursive: true, force: true });
-mkdirSync('.dist', { recursive: true });
 
 const common = {
   bundle: true,
@@ -26,11 +24,17 @@ const common = {
   define: { THUMBWRIGHT_VERSION: JSON.stringify(version) },
   plugins: [validatorsPlugin(), pagesPlugin(), guidesPlugin()],
   metafile: true,
+  // Nothing is replaced before all of it is made.
+  write: false,
   logLevel: 'warning',
 };
 
 const command = await build({ ...common, entryPoints: ['src/cli.ts'], outfile: '.dist/bundle.cjs', format: 'cjs' });
 const library = await build({ ...common, entryPoints: ['src/index.ts'], outfile: '.dist/index.cjs', format: 'cjs' });
+
+rmSync('.dist', { recursive: true, force: true });
+mkdirSync('.dist', { recursive: true });
+for (const { path, contents } of [...command.outputFiles, ...library.outputFiles]) writeFileSync(path, contents);
 
 const hash = createHash('sha256').update(readFileSync('.dist/bundle.cjs')).digest('hex').slice(0, 16);
 writeFileSync(

@@ -7,6 +7,8 @@ export default defineConfig({
   root: new URL('../..', import.meta.url).pathname,
   plugins: [guidesVitePlugin(), pagesVitePlugin(), validatorsVitePlugin()],
   test: {
+    // The command is bundled once, before any test runs it.
+    globalSetup: ['test/tools/bundle-once.ts'],
     include: ['test/**/*.test.ts'],
     testTimeout: 120_000,
     hookTimeout: 120_000,
