@@ -58,10 +58,10 @@ export class YamlSheet {
       if (slot.kind === 'pair' && startsOwnLine(text, node.span.start)) {
         const { at } = slot.pair.hole;
         this.lines.replace({ span: { start: at, end: at }, text: ` ${written}` });
-        // Comments behind the key and behind the last line stay, on the key's line.
-        const lineEnd = /\r?(?:\n|$)/g;
-        lineEnd.lastIndex = at;
-        this.lines.replace({ span: { start: lineEnd.exec(text)?.index ?? at, end: node.span.end }, text: '' });
+        // Comments behind the key, on lines below it, and behind the last line stay.
+        const line = lineStartBefore(text, node.span.start);
+        const start = line - (text[line - 2] === '\r' ? 2 : 1);
+        this.lines.replace({ span: { start, end: node.span.end }, text: '' });
       } else this.lines.replace({ span: node.span, text: written });
       return undefined;
     }
