@@ -172,7 +172,8 @@ describe.each(generators.map((of) => [of.syntax.name, of] as const))('lens laws 
           value,
         ]);
         othersHold(of, tree, after, path);
-        expect(after.keys()).toHaveLength(tree.keys().length + 1);
+        // In trees a list brings its items, and a test of the path what it names.
+        if (of.related === undefined) expect(after.keys()).toHaveLength(tree.keys().length + 1);
         expect(of.comments(after.source.text)).toEqual(of.comments(text.text));
         const back = apply(of, inserted.text, after, [{ op: 'remove', path }]);
         if (of.notRestored?.(text, path) !== true) expect(back.text.text).toBe(text.text);
