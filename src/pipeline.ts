@@ -24,11 +24,12 @@ import type { Capture } from './controls/capture/capture.ts';
 import { readCapture } from './controls/capture/read-capture.ts';
 import type { Finding, Outcome } from './diagnostics/finding.ts';
 import type { Files } from './files/contract.ts';
-import type { Built } from './model/compiled.ts';
+import type { Built, Edit } from './model/compiled.ts';
 import type { CatalogDocument, DialectDocument } from './model/document.ts';
 import { splitCardPath } from './model/paths.ts';
 import type { CardPath, HostPath } from './model/paths.ts';
-import type { Instance, Resolved } from './model/resolved.ts';
+import type { Decision, Instance, Resolved } from './model/resolved.ts';
+import { sameValue } from './model/value.ts';
 import { applyAllowances } from './rules/allowances.ts';
 import type { RuleInput } from './rules/contract.ts';
 import { rules } from './rules/list.ts';
@@ -207,14 +208,15 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
   const faulty = findings.some((finding) => finding.grade === 'error');
   findings.push(...compiled.findings.filter((finding) => !faulty || !lossCodes.has(finding.code)));
   const base = baseOf(project, resolved.value, dialects, options.card);
-  const built = buildFiles(compiled.value, base, syntaxes);
+  const look = lookup(resolved.value, compiled.value.edits, base);
+  const built = buildFiles(compiled.value, base, syntaxes, alreadyHeld(lenses, look));
   findings.push(...built.findings);
 
   const input: RuleInput = {
     resolved: resolved.value,
     compiled: compiled.value,
     lens: (instance) => lenses.get(instance),
-    look: lookup(resolved.value, compiled.value.edits, base),
+    look,
     card: options.card === undefined ? undefined : cardFacts(files, resolved.value, (part) => partFolder(files, options.card, part)),
   };
   for (const rule of rules) findings.push(...rule.check(input));
@@ -224,6 +226,26 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
     findings: told,
     built: { compiled: compiled.value, files: built.value, findings: told },
     pins,
+  };
+}
+
+/** Whether the files before us say a setting's value already: compared as the lens reads, not by spelling. */
+function alreadyHeld(lenses: ReadonlyMap<string, Lens>, look: KeyLookup): (edit: Edit) => boolean {
+  const known = new Map<Decision, Map<string, boolean>>();
+  return (edit) => {
+    const { decision } = edit;
+    const lens = lenses.get(edit.instance);
+    // A key made from several settings is compared by its text.
+    if (decision === undefined || lens === undefined || edit.rule.name === 'computed') return false;
+    let scopes = known.get(decision);
+    if (scopes === undefined) known.set(decision, (scopes = new Map<string, boolean>()));
+    const key = JSON.stringify([edit.instance, edit.scope]);
+    let answer = scopes.get(key);
+    if (answer === undefined) {
+      const read = lens.read(edit.setting, edit.scope, look, decision.value, edit.item);
+      scopes.set(key, (answer = read.kind === 'value' && sameValue(read.value, decision.value)));
+    }
+    return answer;
   };
 }
 

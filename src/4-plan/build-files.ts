@@ -38,12 +38,14 @@ function modeOf(text: string | undefined): number | undefined {
 
 /**
  * Edits laid into the base texts, file by file: no byte that no edit names is changed. With no base, a file holds our
- * keys alone. Files come out sorted by path; one that no edit reaches is not among them.
+ * keys alone. `held`: the file holds the setting's value already, perhaps in another spelling, which is kept. Files come
+ * out sorted by path; one that no edit reaches is not among them.
  */
 export function buildFiles(
   compiled: Compiled,
   base: Base,
   syntaxes: Readonly<Record<SyntaxName, Syntax>>,
+  held: (edit: Edit) => boolean,
 ): Outcome<readonly BuiltFile[]> {
   const byPath = new Map<CardPath, Edit[]>();
   for (const edit of compiled.edits) {
@@ -54,7 +56,7 @@ export function buildFiles(
   const findings: Finding[] = [];
   const files: BuiltFile[] = compiled.wholeFiles.map((file) => wholeFile(file, base(file.path)));
   for (const [path, edits] of byPath) {
-    const built = buildFile(compiled, path, edits, base(path), syntaxes);
+    const built = buildFile(compiled, path, edits, base(path), syntaxes, held);
     findings.push(...built.findings);
     if (built.value !== undefined) files.push(built.value);
   }
@@ -72,6 +74,7 @@ function buildFile(
   edits: readonly Edit[],
   base: SourceText | undefined,
   syntaxes: Readonly<Record<SyntaxName, Syntax>>,
+  held: (edit: Edit) => boolean,
 ): Outcome<BuiltFile | undefined> {
   const [first] = edits;
   const instance = compiled.resolved.instances.find(({ name }) => name === first?.instance);
@@ -85,7 +88,8 @@ function buildFile(
   // Two edits of one key with one text (a dispute was reported already) are one change; the last is the one asked.
   const wanted = new Map<string, Edit>();
   for (const edit of edits) wanted.set(edit.key, edit);
-  const ordered = [...wanted.values()];
+  const all = [...wanted.values()];
+  const ordered = base === undefined ? all : all.filter((edit) => !held(edit));
   const changes = ordered.map(
     (edit): Change => (edit.value === undefined ? { op: 'remove', path: edit.key } : { op: 'set', path: edit.key, value: edit.value }),
   );
@@ -99,6 +103,9 @@ function buildFile(
     if (result?.kind === 'refused') findings.push(withOrigin(result.finding, edit));
     keys.push({ edit, span: edit.value === undefined ? undefined : after.tree?.find(edit.key)?.span, changed: result?.kind === 'changed' });
   });
+  for (const edit of all) {
+    if (!ordered.includes(edit)) keys.push({ edit, span: edit.value === undefined ? undefined : after.tree?.find(edit.key)?.span, changed: false });
+  }
   return {
     value: { path, instances: [...new Set(edits.map((edit) => edit.instance))], base, text, mode: modeOf(spec.mode), keys, changes: placesAfter(changed.edits), whole: undefined },
     findings,

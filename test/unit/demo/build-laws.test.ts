@@ -1,6 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { splitCardPath } from '../../../src/model/paths.ts';
+import { hostPath, splitCardPath } from '../../../src/model/paths.ts';
+import { openProject, runProfile } from '../../../src/pipeline.ts';
 import { encodeText } from '../../../src/text/encoding.ts';
 import { demoFiles, runDemo } from '../../support/demo.ts';
 import type { DemoRun } from '../../support/demo.ts';
@@ -84,6 +85,34 @@ describe('the demo', () => {
       'tarn/settings/hall/keys.conf: pull-beat: 2 -> pull-beat: 3',
       'tarn/settings/withy/weave.toml: count = "b16&b3" -> count = "b16&b2"',
     ]);
+  });
+
+  it('keeps the spelling of a value that a file holds already', () => {
+    const stock = 'profiles/dialects/harrow/stock/2.1.4/play.conf';
+    const runs = runDemo(demoFiles({ [stock]: (text) => text.replace('keep-place: off', 'keep-place: 1').replace('flush: 0', 'flush:  10000') }));
+    const text = outputs(runs).get('fen/settings/hall/play.conf') ?? '';
+    // `on` and `1` are one value to the dialect, and so are 10000 and 10000 behind two blanks.
+    expect(text).toContain('keep-place: 1\n');
+    expect(text).toContain('flush:  10000\n');
+  });
+
+  it('changes no byte when it compiles over what it has compiled', () => {
+    const first = outputs(runDemo());
+    const card: Record<string, string> = {};
+    for (const [path, text] of first) if (path.startsWith('tarn/')) card[`/w/card/${path.slice('tarn/'.length)}`] = text;
+    const files = demoFiles();
+    for (const [path, text] of Object.entries(card)) files.write(hostPath(path), encodeText(text));
+    const project = openProject(files, hostPath('/w')).value;
+    expect(project).toBeDefined();
+    if (project === undefined) return;
+    const again = runProfile(project, hostPath('/w/profiles/tarn.yaml'), { card: { whole: hostPath('/w/card'), parts: new Map() }, newest: false });
+    const built = again.built?.files ?? [];
+    expect(built.length).toBe(Object.keys(card).length);
+    for (const file of built) {
+      const { part, path } = splitCardPath(file.path);
+      expect(file.text, file.path).toBe(card[`/w/card/${part}/${path}`]);
+      expect(file.keys.filter((key) => key.changed)).toEqual([]);
+    }
   });
 
   it('lets no secret, password or path of the machine into its output', () => {
