@@ -11,7 +11,7 @@ import { properties } from '../../src/syntax/properties/properties.ts';
 import { decodeBytes } from '../../src/text/encoding.ts';
 import { applyEdits } from '../../src/text/text-edit.ts';
 
-const rounds = Number(process.argv[2] ?? 201);
+const rounds = Number(process.argv[2] ?? 101);
 const folder = mkdtempSync(join(tmpdir(), 'thumbwright-bench-'));
 process.on('exit', () => rmSync(folder, { recursive: true, force: true }));
 

@@ -104,42 +104,37 @@ export class PairGrammar implements KeyedGrammar {
     firstStop: number,
   ): LineRead {
     const name = text.slice(keyStart, keyEnd);
-    const key = { kind: 'key', name, start, keyStart, keyEnd, valueStart, separated: true } as const;
     const { continuation, inlineComments } = this.#style;
-    const quote = text.charAt(valueStart);
-    if (valueStart < firstStop && this.#quotes.includes(quote)) {
-      const close = find(text, quote, valueStart + 1, firstStop);
+    let valueEnd = -1;
+    let stop = firstStop;
+    const mark = text.charCodeAt(valueStart);
+    if ((mark === 34 || mark === 39) && valueStart < firstStop && this.#quotes.includes(text.charAt(valueStart))) {
+      const close = find(text, text.charAt(valueStart), valueStart + 1, firstStop);
       if (close < 0) {
-        if (this.#style.quote === 'single' || this.#style.quote === 'double') {
-          return {
-            kind: 'bad',
-            code: 'quote-unclosed',
-            at: valueStart,
-            detail: `The quote that opens the value of ${JSON.stringify(name)} is not closed on its line.`,
-            wayOut: 'Close the quote, or say in the dialect that this file has none: `quote: none`.',
-          };
-        }
+        if (this.#style.quote === 'single' || this.#style.quote === 'double') return unclosedQuote(name, valueStart);
       } else {
         const rest = skipBlanks(text, close + 1, firstStop);
         const comment = inlineComments === true && rest > close + 1 && this.#beginsComment(text, rest);
-        if (rest === firstStop || comment) return { ...key, valueEnd: close + 1, stop: firstStop };
+        if (rest === firstStop || comment) valueEnd = close + 1;
       }
     }
-    let from = valueStart;
-    let stop = firstStop;
-    for (;;) {
+    for (let from = valueStart; valueEnd < 0;) {
       // A blank before the first mark may be the separator's own.
-      if (inlineComments === true) {
-        const comment = this.#inlineComment(text, Math.max(from - 1, keyEnd), stop);
-        if (comment < stop)
-          return { ...key, valueEnd: trimBlanks(text, valueStart, Math.max(comment, valueStart)), stop };
+      const comment = inlineComments === true ? this.#inlineComment(text, Math.max(from - 1, keyEnd), stop) : stop;
+      const goesOn =
+        comment === stop &&
+        continuation !== undefined &&
+        continuation !== '' &&
+        stop < text.length &&
+        stop - continuation.length >= from &&
+        text.startsWith(continuation, stop - continuation.length);
+      if (!goesOn) valueEnd = trimBlanks(text, valueStart, Math.max(comment, valueStart));
+      else {
+        from = afterLineEnd(text, stop);
+        stop = lineStop(text, from);
       }
-      if (continuation === undefined || continuation === '' || stop >= text.length) break;
-      if (stop - continuation.length < from || !text.startsWith(continuation, stop - continuation.length)) break;
-      from = afterLineEnd(text, stop);
-      stop = lineStop(text, from);
     }
-    return { ...key, valueEnd: trimBlanks(text, valueStart, stop), stop };
+    return { kind: 'key', name, start, stop, keyStart, keyEnd, valueStart, valueEnd, separated: true };
   }
 
   #readSection(text: string, start: number, open: number, stop: number): LineRead {
@@ -240,6 +235,16 @@ export class PairGrammar implements KeyedGrammar {
     const marks = this.#quotes === '' ? 'this file has no quotes' : 'no quote that this file has keeps it whole';
     return `Its blanks, quotes, comment marks or last character would be read as something else, and ${marks}.`;
   }
+}
+
+function unclosedQuote(name: string, at: number): LineRead {
+  return {
+    kind: 'bad',
+    code: 'quote-unclosed',
+    at,
+    detail: `The quote that opens the value of ${JSON.stringify(name)} is not closed on its line.`,
+    wayOut: 'Close the quote, or say in the dialect that this file has none: `quote: none`.',
+  };
 }
 
 function nextBlank(text: string, from: number, stop: number): number {
