@@ -10,7 +10,7 @@ function text(choose: Choices): SyntaxText {
   const separator = choose.of('=', ' = ', ': ');
   const style = {
     ...keyedStyle(choose, separator),
-    ...(choose.rarely(3) ? { sections: choose.of('merge', 'first', 'last') } : {}),
+    ...(choose.rarely(3) ? { sections: choose.of<'merge' | 'first' | 'last'>('merge', 'first', 'last') } : {}),
   };
   const comments = { count: 0, marks: marksOf(style) };
   const lines = Array.from({ length: choose.below(4) }, () => keyedLine(choose, separator, comments));

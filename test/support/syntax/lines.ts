@@ -17,7 +17,7 @@ function text(choose: Choices): SyntaxText {
   });
   const style = {
     ...(mark === ';' || choose.rarely(3) ? { comment: mark } : {}),
-    ...(choose.rarely(2) ? { siblings: choose.of('end', 'start', 'sorted') } : {}),
+    ...(choose.rarely(2) ? { siblings: choose.of<'end' | 'start' | 'sorted'>('end', 'start', 'sorted') } : {}),
     ...(choose.rarely(6) ? { lineEnd: 'crlf' as const } : {}),
   };
   return { text: joinLines(choose, rows), style };

@@ -9,7 +9,7 @@ import { joinLines, lineValues, newNames, writtenName, writtenValue } from './li
 export function keyedStyle(choose: Choices, separator: string): Style {
   return {
     ...(choose.rarely(2) ? { separator } : {}),
-    ...(choose.rarely(3) ? { comment: choose.of('#', ';', ['#', ';', '//']) } : {}),
+    ...(choose.rarely(3) ? { comment: choose.of<string | readonly string[]>('#', ';', ['#', ';', '//']) } : {}),
     ...(choose.rarely(3) ? { inlineComments: true } : {}),
     ...(choose.rarely(2) ? { quote: choose.of('none', 'keep', 'keep', 'double', 'single') } : {}),
     ...(choose.rarely(4) ? { duplicates: choose.of('first', 'last') } : {}),

@@ -41,7 +41,7 @@ export function propertiesText(choose: Choices): SyntaxText {
   });
   const style = {
     ...(choose.rarely(3) ? { separator: choose.of('=', ' = ', ': ') } : {}),
-    ...(choose.rarely(4) ? { duplicates: choose.of('first', 'last') } : {}),
+    ...(choose.rarely(4) ? { duplicates: choose.of<'first' | 'last'>('first', 'last') } : {}),
     ...(choose.rarely(6) ? { lineEnd: 'crlf' as const } : {}),
   };
   return { text: joinLines(choose, lines), style };
