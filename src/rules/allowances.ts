@@ -13,7 +13,12 @@ function allowable(finding: Finding): boolean {
 function meant(allowance: Allowance, finding: Finding): boolean {
   if (allowance.finding !== finding.code || !allowable(finding)) return false;
   if (allowance.reach === undefined) return true;
-  const names = [finding.instance, finding.setting, finding.setting?.replace(/^hotkeys\.bind\./, ''), ...(finding.about ?? [])];
+  const names = [
+    finding.instance,
+    finding.setting,
+    finding.setting?.replace(/^hotkeys\.bind\./, ''),
+    ...(finding.about ?? []),
+  ];
   return allowance.reach.some((name) => names.includes(name));
 }
 
@@ -25,14 +30,18 @@ export function applyAllowances(findings: readonly Finding[], allow: readonly Al
     if (allowance !== undefined) used.add(allowance);
     return allowance === undefined;
   });
+  // Where something is broken, not every rule could look: what would have been allowed may just not have been seen.
+  const broken = left.some(({ grade }) => grade === 'error');
   for (const entry of allow) {
-    if (used.has(entry)) continue;
     const known = Object.hasOwn(catalogue, entry.finding);
+    if (used.has(entry) || (known && broken)) continue;
     const near = known ? [] : nearestNames(entry.finding, Object.keys(catalogue));
     left.push(
       makeFinding('allowance-unused', {
         place: entry.place,
-        detail: known ? `Nothing here raises ${entry.finding}${entry.reach === undefined ? '' : ` for ${entry.reach.join(' or ')}`}.` : `No finding is called ${entry.finding}.`,
+        detail: known
+          ? `Nothing here raises ${entry.finding}${entry.reach === undefined ? '' : ` for ${entry.reach.join(' or ')}`}.`
+          : `No finding is called ${entry.finding}.`,
         wayOut: near.length > 0 ? `Write ${near.join(' or ')}.` : 'Remove the entry.',
       }),
     );

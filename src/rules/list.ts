@@ -1,4 +1,15 @@
 import type { Rule } from './contract.ts';
+import { chordDiffers } from './chords/chord-differs.ts';
+import { chordInsideChord } from './chords/chord-inside-chord.ts';
+import { destructiveBesideFrequent } from './chords/destructive-beside-frequent.ts';
+import { destructiveUnguarded } from './chords/destructive-unguarded.ts';
+import { exitAsksFirst } from './chords/exit-asks-first.ts';
+import { indexMovesWithPad } from './chords/index-moves-with-pad.ts';
+import { noWayOut } from './chords/no-way-out.ts';
+import { oneChordTwoActions } from './chords/one-chord-two-actions.ts';
+import { reservedChord } from './chords/reserved-chord.ts';
+import { rewindIsOff } from './chords/rewind-is-off.ts';
+import { sameFinger } from './chords/same-finger.ts';
 import { holdReachesGame } from './chords/hold-reaches-game.ts';
 import { firmwareThere } from './cores/firmware-there.ts';
 import { artworkDays } from './network/artwork-days.ts';
@@ -20,7 +31,18 @@ export const rules: readonly Rule[] = Object.freeze([
   knownNames,
   onlyReaches,
   versionCovered,
+  oneChordTwoActions,
+  chordDiffers,
+  reservedChord,
+  chordInsideChord,
+  sameFinger,
+  destructiveBesideFrequent,
+  destructiveUnguarded,
+  noWayOut,
+  exitAsksFirst,
+  rewindIsOff,
   holdReachesGame,
+  indexMovesWithPad,
   resumeNeedsState,
   stateHidesSave,
   savesWritten,
