@@ -1,6 +1,7 @@
 // Walks test/cases/syntax: NAME-WHAT/ holds before.*, changes.yaml and expected.*; UPDATE_CASES=1 writes the expected files.
-// changes.yaml: `style` (as in a dialect's words of the syntax contract), `set` (path: text or list of texts), `remove` (paths),
-// `refused` (path: code), `values` (path: text, read from the text after the changes).
+// changes.yaml: `style` (as in a dialect's words of the syntax contract), `set` (path: text or list of texts; a bare
+// number, truth or null is a literal of the syntax), `literal` (path: literal as text), `remove` (paths), `refused` (path: code),
+// `values` (path: text, read from the text after the changes).
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -13,18 +14,21 @@ import { applyEdits } from '../../../src/text/text-edit.ts';
 const root = new URL('../../cases/syntax', import.meta.url).pathname;
 const update = process.env['UPDATE_CASES'] === '1';
 
+type Written = string | number | boolean | null | readonly string[];
+
 interface Asked {
   readonly style?: Style;
-  readonly set?: Readonly<Record<string, string | readonly string[]>>;
+  readonly set?: Readonly<Record<string, Written>>;
+  readonly literal?: Readonly<Record<string, string>>;
   readonly remove?: readonly string[];
   readonly refused?: Readonly<Record<string, string>>;
   readonly values?: Readonly<Record<string, string>>;
 }
 
-function valueOf(written: string | readonly string[]): SyntaxValue {
-  return typeof written === 'string'
-    ? { kind: 'scalar', text: written }
-    : { kind: 'list', items: written.map((text) => ({ text })) };
+function valueOf(written: Written): SyntaxValue {
+  if (typeof written === 'string') return { kind: 'scalar', text: written };
+  if (typeof written !== 'object' || written === null) return { kind: 'scalar', text: String(written), literal: true };
+  return { kind: 'list', items: written.map((text) => ({ text })) };
 }
 
 describe.each(readdirSync(root))('syntax case %s', (name) => {
@@ -44,6 +48,11 @@ describe.each(readdirSync(root))('syntax case %s', (name) => {
     if (tree === undefined) throw new Error('The text before cannot be read.');
     const changes = [
       ...Object.entries(asked.set ?? {}).map(([path, value]): Change => ({ op: 'set', path, value: valueOf(value) })),
+      ...Object.entries(asked.literal ?? {}).map(([path, text]): Change => ({
+        op: 'set',
+        path,
+        value: { kind: 'scalar', text, literal: true },
+      })),
       ...(asked.remove ?? []).map((path): Change => ({ op: 'remove', path })),
     ];
     const { edits, results } = syntax.change(tree, changes);
@@ -60,8 +69,7 @@ describe.each(readdirSync(root))('syntax case %s', (name) => {
     for (const [path, value] of Object.entries(asked.values ?? {}))
       expect(after?.get(path)).toEqual({ kind: 'scalar', text: value });
     for (const [path, value] of Object.entries(asked.set ?? {})) {
-      if (asked.refused?.[path] === undefined && typeof value === 'string')
-        expect([path, after?.get(path)]).toEqual([path, valueOf(value)]);
+      if (asked.refused?.[path] === undefined) expect([path, after?.get(path)]).toEqual([path, valueOf(value)]);
     }
     for (const path of asked.remove ?? []) expect(after?.get(path)).toBeUndefined();
   });
