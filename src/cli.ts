@@ -41,14 +41,20 @@ function marked(text: string): string {
 }
 
 function addVerb(program: Command, verb: VerbSpec, shell: Shell, finish: (status: ExitStatus) => void): void {
-  const command = program.command(`${verb.name} ${marked(verb.arguments)}`.trim()).summary(verb.summary).description(verb.help);
+  const command = program
+    .command(`${verb.name} ${marked(verb.arguments)}`.trim())
+    .summary(verb.summary)
+    .description(verb.help);
   for (const option of verb.options) {
     const made = new Option(marked(option.flags), option.says);
-    if (option.many === true) made.argParser((value: string, before: readonly string[] | undefined) => [...(before ?? []), value]);
+    if (option.many === true)
+      made.argParser((value: string, before: readonly string[] | undefined) => [...(before ?? []), value]);
     command.addOption(made);
   }
   command.action(async (...given: unknown[]) => {
-    const args = given.slice(0, -2).flatMap((arg) => (Array.isArray(arg) ? arg.map(String) : typeof arg === 'string' ? [arg] : []));
+    const args = given
+      .slice(0, -2)
+      .flatMap((arg) => (Array.isArray(arg) ? arg.map(String) : typeof arg === 'string' ? [arg] : []));
     const { run } = await verb.load();
     finish(await run(shell, args, command.opts<Options>()));
   });
@@ -61,7 +67,8 @@ async function main(argv: readonly string[]): Promise<ExitStatus> {
   program.exitOverride().configureOutput({
     writeOut: (text) => shell.out(text),
     writeErr: (text) => shell.say(text),
-    outputError: (text, write) => write(`${text.replace(/^error: /, 'thumbwright: ').trimEnd()}\nSee: thumbwright help\n`),
+    outputError: (text, write) =>
+      write(`${text.replace(/^error: /, 'thumbwright: ').trimEnd()}\nSee: thumbwright help\n`),
   });
   program.helpOption('-h, --help', 'help');
   program.version(version, '-V, --version');
@@ -109,7 +116,8 @@ main(process.argv.slice(2)).then(
   (error: unknown) => {
     const what = error instanceof Error ? error.message : String(error);
     process.stderr.write(`thumbwright: ${what}\nPlease report it, with the files that led here; nothing was lost.\n`);
-    if (process.env['THUMBWRIGHT_DEBUG'] !== undefined && error instanceof Error) process.stderr.write(`${error.stack ?? ''}\n`);
+    if (process.env['THUMBWRIGHT_DEBUG'] !== undefined && error instanceof Error)
+      process.stderr.write(`${error.stack ?? ''}\n`);
     process.exitCode = 3;
   },
 );

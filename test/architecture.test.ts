@@ -6,7 +6,18 @@ import { describe, expect, it } from 'vitest';
  * Which folder of src/ may import which (types and values). A folder may always import itself. What data flows through
  * is on the left of what works on it, so that an arrow the other way is a phase that reaches into another.
  */
-const phases = ['1-load', '2-resolve', '3-compile', '4-plan', '5-apply', 'rules', 'adopt', 'compare', 'learn', 'library'];
+const phases = [
+  '1-load',
+  '2-resolve',
+  '3-compile',
+  '4-plan',
+  '5-apply',
+  'rules',
+  'adopt',
+  'compare',
+  'learn',
+  'library',
+];
 const below = ['model', 'vocabulary', 'controls', 'syntax', 'dialect', 'text', 'diagnostics', 'files'];
 
 const mayImport: Readonly<Record<string, readonly string[]>> = {
@@ -35,7 +46,18 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
 };
 
 /** Only these phases touch the disk, through `files`. */
-const touchesFiles = new Set(['1-load', '5-apply', 'learn', 'library', 'device', 'verbs', 'pipeline', 'index', 'cli', 'files']);
+const touchesFiles = new Set([
+  '1-load',
+  '5-apply',
+  'learn',
+  'library',
+  'device',
+  'verbs',
+  'pipeline',
+  'index',
+  'cli',
+  'files',
+]);
 
 /** Files of more than 400 lines, each with its reason. */
 const long: Readonly<Record<string, string>> = {};
@@ -98,19 +120,29 @@ describe('architecture', () => {
   });
 
   it('touches the disk in one place, and the process in one', () => {
-    const disk = files.filter(({ path, imports }) => imports.some((name) => /^(node:)?fs(\/promises)?$/.test(name)) && !/^src\/files\/(watch-)?node\.ts$/.test(path));
+    const disk = files.filter(
+      ({ path, imports }) =>
+        imports.some((name) => /^(node:)?fs(\/promises)?$/.test(name)) && !/^src\/files\/(watch-)?node\.ts$/.test(path),
+    );
     expect(disk.map(({ path }) => path)).toEqual([]);
-    const process = files.filter(({ path, text }) => path !== 'src/cli.ts' && /\bprocess\.(argv|env|cwd|std|exit|on)/.test(text));
+    const process = files.filter(
+      ({ path, text }) => path !== 'src/cli.ts' && /\bprocess\.(argv|env|cwd|std|exit|on)/.test(text),
+    );
     expect(process.map(({ path }) => path)).toEqual([]);
   });
 
   it('reads no clock and no random number outside the shell', () => {
-    const wrong = files.filter(({ folder, text }) => !['cli', 'files', 'verbs'].includes(folder) && /\bDate\.now\(|new Date\(\)|Math\.random\(/.test(text));
+    const wrong = files.filter(
+      ({ folder, text }) =>
+        !['cli', 'files', 'verbs'].includes(folder) && /\bDate\.now\(|new Date\(\)|Math\.random\(/.test(text),
+    );
     expect(wrong.map(({ path }) => path)).toEqual([]);
   });
 
   it('opens no socket', () => {
-    const wrong = files.filter(({ imports }) => imports.some((name) => /^(node:)?(net|http|https|http2|dgram|tls|dns)$/.test(name)));
+    const wrong = files.filter(({ imports }) =>
+      imports.some((name) => /^(node:)?(net|http|https|http2|dgram|tls|dns)$/.test(name)),
+    );
     expect(wrong.map(({ path }) => path)).toEqual([]);
   });
 
@@ -122,8 +154,12 @@ describe('architecture', () => {
   });
 
   it('has no barrel inside, no default export, and no folder of odds and ends', () => {
-    expect(files.filter(({ path }) => /\/index\.ts$/.test(path) && path !== 'src/index.ts').map(({ path }) => path)).toEqual([]);
+    expect(
+      files.filter(({ path }) => /\/index\.ts$/.test(path) && path !== 'src/index.ts').map(({ path }) => path),
+    ).toEqual([]);
     expect(files.filter(({ text }) => /^export default\b/m.test(text)).map(({ path }) => path)).toEqual([]);
-    expect(files.filter(({ path }) => /\b(utils?|helpers?|common|misc)\b/.test(path)).map(({ path }) => path)).toEqual([]);
+    expect(files.filter(({ path }) => /\b(utils?|helpers?|common|misc)\b/.test(path)).map(({ path }) => path)).toEqual(
+      [],
+    );
   });
 });

@@ -17,7 +17,11 @@ export type Assignment =
 /** What is pressed together, the hold control included: equal for two presses that the device cannot tell apart. */
 export function chordKey(press: Press, hold: Position | undefined): string {
   const together =
-    press.kind === 'with-hold' ? [...(hold === undefined ? [] : [hold]), press.position] : press.kind === 'chord' ? press.positions : [press.position];
+    press.kind === 'with-hold'
+      ? [...(hold === undefined ? [] : [hold]), press.position]
+      : press.kind === 'chord'
+        ? press.positions
+        : [press.position];
   return [...new Set(together)].sort().join('+');
 }
 
@@ -34,7 +38,8 @@ export function assignHotkeys(
   const taken = new Map<string, string>();
   for (const chord of reserved) taken.set([...chord.positions].sort().join('+'), `the system takes it: ${chord.does}`);
   const result = new Map<string, Assignment>();
-  const wishesOf = (candidate: Candidate): readonly BindWish[] => (candidate.wish.kind === 'binds' ? candidate.wish.wishes : []);
+  const wishesOf = (candidate: Candidate): readonly BindWish[] =>
+    candidate.wish.kind === 'binds' ? candidate.wish.wishes : [];
 
   const settle = (candidate: Candidate, choosy: boolean): void => {
     const rejected: Rejected[] = [];
@@ -54,7 +59,9 @@ export function assignHotkeys(
         return;
       }
       const key = chordKey(wish.press, hold);
-      const by = taken.get(key) ?? (wish.press.kind === 'with-hold' && wish.press.position === hold ? 'it is the hold control' : undefined);
+      const by =
+        taken.get(key) ??
+        (wish.press.kind === 'with-hold' && wish.press.position === hold ? 'it is the hold control' : undefined);
       if (choosy && by !== undefined) {
         optional = false;
         rejected.push({ what: key, why: by, place: wish.place });
@@ -69,7 +76,11 @@ export function assignHotkeys(
     }
     result.set(
       candidate.setting,
-      optional ? { kind: 'absent' } : missing.length === wishesOf(candidate).length ? { kind: 'missing', missing } : { kind: 'taken', rejected },
+      optional
+        ? { kind: 'absent' }
+        : missing.length === wishesOf(candidate).length
+          ? { kind: 'missing', missing }
+          : { kind: 'taken', rejected },
     );
   };
 

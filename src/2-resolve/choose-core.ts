@@ -8,7 +8,13 @@ export interface CoreChoice {
 }
 
 /** Why an instance cannot run a core for a system; undefined when it can. */
-export function whyNot(core: string, system: string, instance: Instance, device: Device, catalog: CatalogDocument): string | undefined {
+export function whyNot(
+  core: string,
+  system: string,
+  instance: Instance,
+  device: Device,
+  catalog: CatalogDocument,
+): string | undefined {
   const entry = Object.hasOwn(catalog.data.cores ?? {}, core) ? catalog.data.cores?.[core] : undefined;
   if (!instance.roles.includes('player')) return `${instance.name} plays no games`;
   if (instance.cores === undefined) return `the profile lists no cores for ${instance.name}`;
@@ -28,7 +34,13 @@ export function whyNot(core: string, system: string, instance: Instance, device:
  * The first wish that some instance can run. `among`: the instances asked, in file order; a wish that names an
  * instance is tried on that one alone. Every wish passed over has its reasons.
  */
-export function chooseCore(wishes: readonly CoreWish[], system: string, among: readonly Instance[], device: Device, catalog: CatalogDocument): CoreChoice {
+export function chooseCore(
+  wishes: readonly CoreWish[],
+  system: string,
+  among: readonly Instance[],
+  device: Device,
+  catalog: CatalogDocument,
+): CoreChoice {
   const rejected: Rejected[] = [];
   for (const wish of wishes) {
     const asked = wish.instance === undefined ? among : among.filter((instance) => instance.name === wish.instance);

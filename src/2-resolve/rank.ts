@@ -26,13 +26,22 @@ export function compareRank(a: Candidate, b: Candidate): number {
 }
 
 /** Whether an instance that says which cores it has can ever be asked about these cores and systems. */
-function canRun(instance: Instance, cores: readonly string[] | undefined, systems: readonly string[] | undefined, catalog: CatalogWritten | undefined): boolean {
+function canRun(
+  instance: Instance,
+  cores: readonly string[] | undefined,
+  systems: readonly string[] | undefined,
+  catalog: CatalogWritten | undefined,
+): boolean {
   if (instance.cores === undefined) return true;
   const installed = [...instance.cores.keys()];
   const having = cores === undefined ? installed : installed.filter((core) => cores.includes(core));
   if (systems === undefined || catalog === undefined) return cores === undefined || having.length > 0;
   // A core that the catalog does not know may run any system.
-  return having.some((core) => !Object.hasOwn(catalog.cores ?? {}, core) || systems.some((system) => catalog.cores?.[core]?.systems.includes(system) ?? true));
+  return having.some(
+    (core) =>
+      !Object.hasOwn(catalog.cores ?? {}, core) ||
+      systems.some((system) => catalog.cores?.[core]?.systems.includes(system) ?? true),
+  );
 }
 
 function either(wanted: readonly string[] | undefined, implied: string | undefined): readonly string[] | undefined {
@@ -40,14 +49,29 @@ function either(wanted: readonly string[] | undefined, implied: string | undefin
 }
 
 /** Whether a candidate speaks to an instance at all, whatever the scope: to one that lacks the core or the system's cores it says nothing. */
-export function reachesInstance(candidate: Candidate, instance: Instance, catalog: CatalogWritten | undefined): boolean {
+export function reachesInstance(
+  candidate: Candidate,
+  instance: Instance,
+  catalog: CatalogWritten | undefined,
+): boolean {
   const wanted = candidate.selectors.frontend;
-  if (wanted !== undefined && !wanted.includes(instance.name) && !wanted.includes(instance.dialect.data.dialect)) return false;
-  return canRun(instance, either(candidate.selectors.core, candidate.implied.core), either(candidate.selectors.system, candidate.implied.system), catalog);
+  if (wanted !== undefined && !wanted.includes(instance.name) && !wanted.includes(instance.dialect.data.dialect))
+    return false;
+  return canRun(
+    instance,
+    either(candidate.selectors.core, candidate.implied.core),
+    either(candidate.selectors.system, candidate.implied.system),
+    catalog,
+  );
 }
 
 /** Whether a candidate speaks to an instance at a scope point. */
-export function matches(candidate: Candidate, instance: Instance, point: ScopePoint, catalog: CatalogWritten | undefined): boolean {
+export function matches(
+  candidate: Candidate,
+  instance: Instance,
+  point: ScopePoint,
+  catalog: CatalogWritten | undefined,
+): boolean {
   if (!reachesInstance(candidate, instance, catalog)) return false;
   for (const name of ['core', 'system', 'game'] as const) {
     const at = point[name];

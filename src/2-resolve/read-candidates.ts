@@ -6,6 +6,7 @@ import type { Candidate, ExtraKey, ScopePoint, Selectors } from '../model/resolv
 import { settings } from '../vocabulary/registry.ts';
 import { groups, settingAt } from '../vocabulary/sections.ts';
 import type { SettingDefinition } from '../vocabulary/types.ts';
+import { plainText } from './plain-text.ts';
 import { selectorRank } from './rank.ts';
 import { understand } from './understand.ts';
 
@@ -47,12 +48,24 @@ export function readCandidates(layers: readonly LayerDocument[], controls: Devic
   const extra: ExtraKey[] = [];
   const findings: Finding[] = [];
 
-  const readSections = (document: LayerDocument, layer: number, data: Members, prefix: Path, selectors: Selectors): void => {
+  const readSections = (
+    document: LayerDocument,
+    layer: number,
+    data: Members,
+    prefix: Path,
+    selectors: Selectors,
+  ): void => {
     const [narrowest, count] = selectorRank(selectors);
     const suffix = count === 0 ? '' : `, only for ${selectorText(selectors)}`;
     let order = prefix.length === 0 ? 0 : Number(prefix[1]) + 1;
 
-    const addOne = (setting: SettingDefinition, value: unknown, path: Path, implied: ScopePoint, item?: string): void => {
+    const addOne = (
+      setting: SettingDefinition,
+      value: unknown,
+      path: Path,
+      implied: ScopePoint,
+      item?: string,
+    ): void => {
       const { value: wish, findings: found } = understand(setting, { value, document, path, controls });
       findings.push(...found);
       if (wish === undefined) return;
@@ -73,7 +86,8 @@ export function readCandidates(layers: readonly LayerDocument[], controls: Devic
       } else if (setting.type.kind === 'options' && isMapping(value)) {
         for (const [core, options] of Object.entries(value)) {
           if (!isMapping(options)) continue;
-          for (const [option, text] of Object.entries(options)) addOne(setting, text, [...path, core, option], { core }, option);
+          for (const [option, text] of Object.entries(options))
+            addOne(setting, text, [...path, core, option], { core }, option);
         }
       } else if (setting.type.kind === 'lists' && isMapping(value)) {
         for (const [list, games] of Object.entries(value)) addOne(setting, games, [...path, list], {}, list);
@@ -150,7 +164,13 @@ function readExtra(document: LayerDocument, data: Members, prefix: Path, layer: 
         const known = extra.findIndex((e) => e.instance === instance && e.file === file && e.key === key);
         if (known >= 0) extra.splice(known, 1);
         if (text === null) continue;
-        extra.push({ instance, file, key, text: String(text), origin: { document, path, place: document.place(path), layer } });
+        extra.push({
+          instance,
+          file,
+          key,
+          text: plainText(text),
+          origin: { document, path, place: document.place(path), layer },
+        });
       }
     }
   }
@@ -161,7 +181,13 @@ function setTwice(candidates: readonly Candidate[]): readonly Finding[] {
   const seen = new Map<string, Candidate>();
   const findings: Finding[] = [];
   for (const candidate of candidates) {
-    const key = JSON.stringify([candidate.setting, candidate.item, candidate.rank[2], candidate.selectors, candidate.implied]);
+    const key = JSON.stringify([
+      candidate.setting,
+      candidate.item,
+      candidate.rank[2],
+      candidate.selectors,
+      candidate.implied,
+    ]);
     const first = seen.get(key);
     if (first === undefined || first.origin.place.span.start === candidate.origin.place.span.start) {
       seen.set(key, candidate);

@@ -77,7 +77,12 @@ export function readDevice(facts: Facts, id: string, capture?: Capture): Outcome
       }
     });
     if (positions.length === chord.press.length) {
-      reserved.push({ positions, does: chord.does, loses: chord.loses ?? [], place: facts.place(['device', 'reserved', index]) });
+      reserved.push({
+        positions,
+        does: chord.does,
+        loses: chord.loses ?? [],
+        place: facts.place(['device', 'reserved', index]),
+      });
     }
   });
 

@@ -10,14 +10,24 @@ import type { Facts } from './merge-facts.ts';
 import { readNumbering } from './read-numbering.ts';
 
 /** Instance names and where each is written: `os` first, then the frontends in file order. */
-export function instanceEntries(facts: Facts): readonly { readonly name: string; readonly written: InstanceWritten; readonly path: readonly string[] }[] {
-  const frontends = Object.entries(facts.frontends).map(([name, written]) => ({ name, written, path: ['frontends', name] }));
+export function instanceEntries(
+  facts: Facts,
+): readonly { readonly name: string; readonly written: InstanceWritten; readonly path: readonly string[] }[] {
+  const frontends = Object.entries(facts.frontends).map(([name, written]) => ({
+    name,
+    written,
+    path: ['frontends', name],
+  }));
   const { os } = facts.device;
   return os === undefined ? frontends : [{ name: 'os', written: os, path: ['device', 'os'] }, ...frontends];
 }
 
 /** `dialects`: the dialect taken for each instance; instances without one are left out (their finding is made). */
-export function readInstances(facts: Facts, device: Device, dialects: ReadonlyMap<string, DialectDocument>): Outcome<readonly Instance[]> {
+export function readInstances(
+  facts: Facts,
+  device: Device,
+  dialects: ReadonlyMap<string, DialectDocument>,
+): Outcome<readonly Instance[]> {
   const findings: Finding[] = [];
   const instances: Instance[] = [];
   for (const { name, written, path } of instanceEntries(facts)) {
@@ -42,7 +52,10 @@ export function readInstances(facts: Facts, device: Device, dialects: ReadonlyMa
           place: facts.place([...path, 'root']),
           instance: name,
           detail: `The root of ${name} is on a part called ${part}, which device.parts does not list.`,
-          wayOut: device.parts.size > 0 ? `Write one of ${[...device.parts.keys()].join(', ')}, or list ${part} under device.parts.` : `List ${part} under device.parts.`,
+          wayOut:
+            device.parts.size > 0
+              ? `Write one of ${[...device.parts.keys()].join(', ')}, or list ${part} under device.parts.`
+              : `List ${part} under device.parts.`,
         }),
       );
       continue;

@@ -30,11 +30,21 @@ export function readNumbering(written: unknown, place: Place): Outcome<Numbering
   const options = typeof written === 'object' && written !== null ? written : {};
   if (known === 'sdl') {
     const version = member(options, 'version');
-    return { value: { order: 'sdl', version: typeof version === 'string' ? version : '2.28', udev: member(options, 'udev') !== false }, findings: [] };
+    return {
+      value: {
+        order: 'sdl',
+        version: typeof version === 'string' ? version : '2.28',
+        udev: member(options, 'udev') !== false,
+      },
+      findings: [],
+    };
   }
   if (known === 'table') {
     const table = member(options, 'table');
-    const words = typeof table === 'object' && table !== null ? Object.entries(table).map(([position, word]) => [position, String(word)] as const) : [];
+    const words =
+      typeof table === 'object' && table !== null
+        ? Object.entries(table).map(([position, word]) => [position, String(word)] as const)
+        : [];
     return { value: { order: 'table', table: Object.fromEntries(words) }, findings: [] };
   }
   return { value: { order: known }, findings: [] };

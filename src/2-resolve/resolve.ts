@@ -1,7 +1,16 @@
 import type { Finding, Outcome } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
 import type { CatalogDocument, DialectDocument, LayerDocument } from '../model/document.ts';
-import type { Allowance, Candidate, Decision, Device, Instance, Rejected, Resolved, ScopePoint } from '../model/resolved.ts';
+import type {
+  Allowance,
+  Candidate,
+  Decision,
+  Device,
+  Instance,
+  Rejected,
+  Resolved,
+  ScopePoint,
+} from '../model/resolved.ts';
 import type { Position } from '../vocabulary/positions.ts';
 import { settings } from '../vocabulary/registry.ts';
 import { assignHotkeys } from './assign-hotkeys.ts';
@@ -37,7 +46,13 @@ export function resolve(input: ResolveInput): Outcome<Resolved> {
   const instances = readInstances(facts, device.value, input.dialects);
   const collected = readCandidates(layers, device.value.controls);
   const findings: Finding[] = [...device.findings, ...instances.findings, ...collected.findings];
-  const decider = new Decider(device.value, instances.value, collected.candidates, catalog, facts.catalog !== undefined);
+  const decider = new Decider(
+    device.value,
+    instances.value,
+    collected.candidates,
+    catalog,
+    facts.catalog !== undefined,
+  );
   decider.decideAll();
   findings.push(...decider.findings);
 
@@ -92,7 +107,13 @@ class Decider {
   /** Whether a catalog is named, be it at hand or not. */
   private readonly named: boolean;
 
-  constructor(device: Device, instances: readonly Instance[], candidates: readonly Candidate[], catalog: CatalogDocument | undefined, named: boolean) {
+  constructor(
+    device: Device,
+    instances: readonly Instance[],
+    candidates: readonly Candidate[],
+    catalog: CatalogDocument | undefined,
+    named: boolean,
+  ) {
     this.named = named;
     this.device = device;
     this.instances = instances;
@@ -123,7 +144,9 @@ class Decider {
   }
 
   items(instance: Instance, setting: string): readonly (string | undefined)[] {
-    const reaching = (this.bySetting.get(setting) ?? []).filter((candidate) => reachesInstance(candidate, instance, this.catalog?.data));
+    const reaching = (this.bySetting.get(setting) ?? []).filter((candidate) =>
+      reachesInstance(candidate, instance, this.catalog?.data),
+    );
     return [...new Set(reaching.map((candidate) => candidate.item))];
   }
 
@@ -143,7 +166,8 @@ class Decider {
     for (const id of ids) {
       for (const candidate of this.bySetting.get(id) ?? []) {
         if (candidate.item !== item || !reachesInstance(candidate, instance, this.catalog?.data)) continue;
-        for (const core of [...(candidate.selectors.core ?? []), candidate.implied.core]) if (core !== undefined) cores.add(core);
+        for (const core of [...(candidate.selectors.core ?? []), candidate.implied.core])
+          if (core !== undefined) cores.add(core);
         for (const system of [...(candidate.selectors.system ?? []), candidate.implied.system]) {
           if (system === undefined) continue;
           systems.add(system);
@@ -189,8 +213,15 @@ class Decider {
     return this.decisions.get(key);
   }
 
-  private findDecision(instance: Instance, setting: string, point: ScopePoint, item: string | undefined): Decision | undefined {
-    const matching = (this.bySetting.get(setting) ?? []).filter((candidate) => candidate.item === item && matches(candidate, instance, point, this.catalog?.data));
+  private findDecision(
+    instance: Instance,
+    setting: string,
+    point: ScopePoint,
+    item: string | undefined,
+  ): Decision | undefined {
+    const matching = (this.bySetting.get(setting) ?? []).filter(
+      (candidate) => candidate.item === item && matches(candidate, instance, point, this.catalog?.data),
+    );
     const [winner, ...losers] = matching;
     if (winner === undefined) return undefined;
     const common = { setting, ...(item === undefined ? {} : { item }), origin: winner.origin, losers };
@@ -202,7 +233,11 @@ class Decider {
       case 'controls': {
         const [first] = winner.wish.wishes;
         if (first === undefined) return undefined;
-        return { ...common, value: first.kind === 'none' ? { kind: 'none' } : { kind: 'control', position: first.position }, rejected: [] };
+        return {
+          ...common,
+          value: first.kind === 'none' ? { kind: 'none' } : { kind: 'control', position: first.position },
+          rejected: [],
+        };
       }
       case 'binds':
         return this.decideBind(instance, winner, losers, point);
@@ -215,18 +250,33 @@ class Decider {
 
   deviceCore(point: ScopePoint): Decision | undefined {
     const matching = (this.bySetting.get('cores.choice') ?? []).filter(
-      (candidate) => candidate.selectors.frontend === undefined && candidate.selectors.game === undefined && candidate.implied.system === point.system,
+      (candidate) =>
+        candidate.selectors.frontend === undefined &&
+        candidate.selectors.game === undefined &&
+        candidate.implied.system === point.system,
     );
     const [winner, ...losers] = matching;
     return winner === undefined ? undefined : this.decideCore(winner, losers, point, this.instances, undefined);
   }
 
-  private decideCore(winner: Candidate, losers: readonly Candidate[], point: ScopePoint, among: readonly Instance[], own: Instance | undefined): Decision | undefined {
+  private decideCore(
+    winner: Candidate,
+    losers: readonly Candidate[],
+    point: ScopePoint,
+    among: readonly Instance[],
+    own: Instance | undefined,
+  ): Decision | undefined {
     const { system } = point;
     if (winner.wish.kind !== 'cores' || system === undefined) return undefined;
     if (this.catalog === undefined) {
       if (this.named) return undefined;
-      this.tell(winner, '', 'catalog-wanted', 'Which core runs which system is in a catalog, and the profile names none.', 'Add catalog: NAME@RANGE to the profile or its house.');
+      this.tell(
+        winner,
+        '',
+        'catalog-wanted',
+        'Which core runs which system is in a catalog, and the profile names none.',
+        'Add catalog: NAME@RANGE to the profile or its house.',
+      );
       return undefined;
     }
     // That the catalog lacks the system is told by itself.
@@ -235,7 +285,8 @@ class Decider {
     if (choice.value === undefined) {
       // One copy that has no wanted core is left alone; a system that no copy can run is an error.
       if (own === undefined) this.tellNoCore(winner, system, choice.rejected);
-      else if (chooseCore(winner.wish.wishes, system, this.instances, this.device, this.catalog).value === undefined) this.tellNoCore(winner, system, choice.rejected);
+      else if (chooseCore(winner.wish.wishes, system, this.instances, this.device, this.catalog).value === undefined)
+        this.tellNoCore(winner, system, choice.rejected);
       return undefined;
     }
     return { setting: 'cores.choice', value: choice.value, origin: winner.origin, losers, rejected: choice.rejected };
@@ -243,16 +294,30 @@ class Decider {
 
   private tellNoCore(winner: Candidate, system: string, rejected: readonly Rejected[]): void {
     // A core that nothing knows is misspelt, and told by itself.
-    const known = (core: string): boolean => Object.hasOwn(this.catalog?.data.cores ?? {}, core) || this.instances.some((instance) => instance.cores?.has(core) ?? false);
+    const known = (core: string): boolean =>
+      Object.hasOwn(this.catalog?.data.cores ?? {}, core) ||
+      this.instances.some((instance) => instance.cores?.has(core) ?? false);
     if (winner.wish.kind === 'cores' && !winner.wish.wishes.every((wish) => known(wish.core))) return;
     const reasons = rejected.map(({ what, why }) => `${what}: ${why}`).join('; ');
-    this.tell(winner, system, 'no-core-runs', `No core of the list can run ${system} on this device (${reasons}).`, 'Add a core that is installed, of the right bits and fast enough, or take the system out of cores.choice.');
+    this.tell(
+      winner,
+      system,
+      'no-core-runs',
+      `No core of the list can run ${system} on this device (${reasons}).`,
+      'Add a core that is installed, of the right bits and fast enough, or take the system out of cores.choice.',
+    );
   }
 
-  private decideBind(instance: Instance, winner: Candidate, losers: readonly Candidate[], point: ScopePoint): Decision | undefined {
+  private decideBind(
+    instance: Instance,
+    winner: Candidate,
+    losers: readonly Candidate[],
+    point: ScopePoint,
+  ): Decision | undefined {
     const assignment = this.assignment(instance, point).get(winner.setting);
     if (assignment === undefined || assignment.kind === 'absent') return undefined;
-    if (assignment.kind === 'assigned') return { setting: winner.setting, origin: winner.origin, losers, ...assignment.assigned };
+    if (assignment.kind === 'assigned')
+      return { setting: winner.setting, origin: winner.origin, losers, ...assignment.assigned };
     if (assignment.kind === 'missing') {
       this.tell(
         winner,
@@ -264,7 +329,13 @@ class Decider {
       return undefined;
     }
     const reasons = assignment.rejected.map(({ what, why }) => `${what}: ${why}`).join('; ');
-    this.tell(winner, 'taken', 'no-free-wish', `None of the wishes of ${winner.setting} can be had (${reasons}).`, 'Add another wish to the list, or move the hotkey that has the control.');
+    this.tell(
+      winner,
+      'taken',
+      'no-free-wish',
+      `None of the wishes of ${winner.setting} can be had (${reasons}).`,
+      'Add another wish to the list, or move the hotkey that has the control.',
+    );
     return undefined;
   }
 
@@ -273,7 +344,9 @@ class Decider {
     const known = this.assignments.get(key);
     if (known !== undefined) return known;
     const winners = hotkeyOrder.flatMap((id) => {
-      const winner = (this.bySetting.get(id) ?? []).find((candidate) => matches(candidate, instance, point, this.catalog?.data));
+      const winner = (this.bySetting.get(id) ?? []).find((candidate) =>
+        matches(candidate, instance, point, this.catalog?.data),
+      );
       return winner === undefined || winner.wish.kind === 'clear' ? [] : [winner];
     });
     const assigned = assignHotkeys(winners, this.holds.get(instance.name), this.device.reserved);
@@ -282,7 +355,13 @@ class Decider {
   }
 
   /** One finding for one place, however many instances and scopes it reaches. */
-  private tell(candidate: Candidate, about: string, code: 'control-missing' | 'no-free-wish' | 'no-core-runs' | 'catalog-wanted', detail: string, wayOut: string): void {
+  private tell(
+    candidate: Candidate,
+    about: string,
+    code: 'control-missing' | 'no-free-wish' | 'no-core-runs' | 'catalog-wanted',
+    detail: string,
+    wayOut: string,
+  ): void {
     const { place } = candidate.origin;
     const key = `${code} ${about} ${place.source.name} ${place.span.start}`;
     if (this.told.has(key)) return;

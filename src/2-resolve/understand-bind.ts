@@ -24,11 +24,22 @@ export function understandBind(setting: SettingDefinition, written: Written): Ou
 
   const fault = (path: Path, what: string, wayOut: string): void => {
     findings.push(
-      makeFinding('wrong-value', { place: written.document.place(path), setting: setting.id, detail: `${setting.id}: ${what}.`, wayOut }),
+      makeFinding('wrong-value', {
+        place: written.document.place(path),
+        setting: setting.id,
+        detail: `${setting.id}: ${what}.`,
+        wayOut,
+      }),
     );
   };
 
-  const addOne = (kind: 'with-hold' | 'alone', value: unknown, path: Path, manner: BindWish['while'], ifPresent: boolean): void => {
+  const addOne = (
+    kind: 'with-hold' | 'alone',
+    value: unknown,
+    path: Path,
+    manner: BindWish['while'],
+    ifPresent: boolean,
+  ): void => {
     const reference = findControl(value, written, path, setting);
     if (reference.kind === 'wrong') {
       findings.push(reference.finding);
@@ -51,7 +62,11 @@ export function understandBind(setting: SettingDefinition, written: Written): Ou
       const reference = findControl(item, written, [...path, index], setting);
       if (reference.kind === 'found') {
         if (found.includes(reference.position)) {
-          fault([...path, index], `${reference.position} stands twice in one chord`, 'Name each control of the chord once.');
+          fault(
+            [...path, index],
+            `${reference.position} stands twice in one chord`,
+            'Name each control of the chord once.',
+          );
           bad = true;
         }
         found.push(reference.position);
@@ -72,7 +87,13 @@ export function understandBind(setting: SettingDefinition, written: Written): Ou
 
   const add = (value: unknown, path: Path): void => {
     if (value === 'none') {
-      wishes.push({ press: { kind: 'none' }, while: 'press', ifPresent: false, missing: [], place: written.document.place(path) });
+      wishes.push({
+        press: { kind: 'none' },
+        while: 'press',
+        ifPresent: false,
+        missing: [],
+        place: written.document.place(path),
+      });
       return;
     }
     if (!isMapping(value) || 'label' in value) {
@@ -89,7 +110,11 @@ export function understandBind(setting: SettingDefinition, written: Written): Ou
     const kinds = ['control', 'chord', 'alone'].filter((kind) => kind in value);
     const [kind] = kinds;
     if (kind === undefined || kinds.length > 1) {
-      fault(path, 'it says neither or more than one of control, chord and alone', 'Write exactly one of control, chord and alone.');
+      fault(
+        path,
+        'it says neither or more than one of control, chord and alone',
+        'Write exactly one of control, chord and alone.',
+      );
       return;
     }
     const given = value[kind];
@@ -99,11 +124,18 @@ export function understandBind(setting: SettingDefinition, written: Written): Ou
     }
     const listed: readonly unknown[] = Array.isArray(given) ? given : [given];
     listed.forEach((item, index) => {
-      addOne(kind === 'control' ? 'with-hold' : 'alone', item, Array.isArray(given) ? [...path, kind, index] : [...path, kind], when, ifPresent);
+      addOne(
+        kind === 'control' ? 'with-hold' : 'alone',
+        item,
+        Array.isArray(given) ? [...path, kind, index] : [...path, kind],
+        when,
+        ifPresent,
+      );
     });
   };
 
-  if (Array.isArray(written.value)) written.value.forEach((item: unknown, index) => add(item, [...written.path, index]));
+  if (Array.isArray(written.value))
+    written.value.forEach((item: unknown, index) => add(item, [...written.path, index]));
   else add(written.value, written.path);
   return { value: wishes.length > 0 ? { kind: 'binds', wishes } : undefined, findings };
 }

@@ -27,18 +27,30 @@ export function findControl(value: unknown, written: Written, path: Path, settin
     }),
   });
   if (typeof value === 'string') {
-    if (isPosition(value)) return controls.has(value) ? { kind: 'found', position: value } : { kind: 'missing', as: value };
+    if (isPosition(value))
+      return controls.has(value) ? { kind: 'found', position: value } : { kind: 'missing', as: value };
     const near = nearestNames(value, positions)[0];
     const labelled = [...controls.values()].find((control) => control.label === value);
-    if (labelled !== undefined) return wrong(`${JSON.stringify(value)} is a label, not a position`, `Write { label: ${value} }, or ${labelled.position}.`);
-    return wrong(`no position is called ${JSON.stringify(value)}`, `Write ${near ?? `a position such as ${positions.slice(0, 4).join(', ')}`}.`);
+    if (labelled !== undefined)
+      return wrong(
+        `${JSON.stringify(value)} is a label, not a position`,
+        `Write { label: ${value} }, or ${labelled.position}.`,
+      );
+    return wrong(
+      `no position is called ${JSON.stringify(value)}`,
+      `Write ${near ?? `a position such as ${positions.slice(0, 4).join(', ')}`}.`,
+    );
   }
   if (typeof value === 'object' && value !== null && 'label' in value && typeof value.label === 'string') {
     const { label } = value;
     const having = [...controls.values()].filter((control) => control.label === label);
     const [first, second] = having;
     if (first === undefined) return { kind: 'missing', as: `a control labelled ${label}` };
-    if (second !== undefined) return wrong(`two controls are labelled ${label}`, `Write the position instead: ${having.map((c) => c.position).join(' or ')}.`);
+    if (second !== undefined)
+      return wrong(
+        `two controls are labelled ${label}`,
+        `Write the position instead: ${having.map((c) => c.position).join(' or ')}.`,
+      );
     return { kind: 'found', position: first.position };
   }
   return wrong('it names a control', 'Write a position such as south, or { label: A }.');
@@ -58,15 +70,22 @@ export function understandControl(setting: SettingDefinition, written: Written):
       return;
     }
     const reference = findControl(item, written, path, setting);
-    if (reference.kind === 'found') wishes.push({ kind: 'control', position: reference.position, place: written.document.place(path) });
+    if (reference.kind === 'found')
+      wishes.push({ kind: 'control', position: reference.position, place: written.document.place(path) });
     else if (reference.kind === 'missing') missing.push(reference.as);
     else findings.push(reference.finding);
   });
-  if (wishes.length === 0 && findings.length === 0) findings.push(controlMissing(setting.id, written, written.path, missing));
+  if (wishes.length === 0 && findings.length === 0)
+    findings.push(controlMissing(setting.id, written, written.path, missing));
   return { value: wishes.length > 0 ? { kind: 'controls', wishes } : undefined, findings };
 }
 
-export function controlMissing(setting: string, written: Pick<Written, 'controls' | 'document'>, path: Path, missing: readonly string[]): Finding {
+export function controlMissing(
+  setting: string,
+  written: Pick<Written, 'controls' | 'document'>,
+  path: Path,
+  missing: readonly string[],
+): Finding {
   const has = [...written.controls.controls.keys()];
   const near = nearestNames(missing[0] ?? '', has);
   return makeFinding('control-missing', {

@@ -13,7 +13,9 @@ export function understandCores(written: Written): Outcome<Wish> {
         const text = String(item);
         const slash = text.indexOf('/');
         const place = written.document.place(Array.isArray(value) ? [...written.path, index] : written.path);
-        return slash < 0 ? { core: text, place } : { core: text.slice(slash + 1), instance: text.slice(0, slash), place };
+        return slash < 0
+          ? { core: text, place }
+          : { core: text.slice(slash + 1), instance: text.slice(0, slash), place };
       }),
     },
     findings: [],

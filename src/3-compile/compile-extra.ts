@@ -23,7 +23,10 @@ export function compileExtra(resolved: Resolved, lenses: Lenses): Outcome<readon
         makeFinding('unknown-frontend', {
           place: document.keyPlace(path.slice(0, -2)),
           detail: `extra: names ${extra.instance}, which is not among the frontends.`,
-          wayOut: near.length > 0 ? `Write ${near.join(' or ')}.` : `Write one of ${resolved.instances.map(({ name }) => name).join(', ')}.`,
+          wayOut:
+            near.length > 0
+              ? `Write ${near.join(' or ')}.`
+              : `Write one of ${resolved.instances.map(({ name }) => name).join(', ')}.`,
         }),
       );
       continue;

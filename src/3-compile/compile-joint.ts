@@ -16,27 +16,72 @@ export function compileJoint(resolved: Resolved, instance: Instance, lens: Lens)
   for (const scope of scopesOf(resolved, instance, lens)) {
     const decide = (setting: string): Decision | undefined => resolved.decide(instance, setting, scope);
     const value = (setting: string): Decision['value'] | undefined => decide(setting)?.value;
-    const lead = (settings: readonly string[]): Decision | undefined => settings.map(decide).find((decision) => decision !== undefined);
+    const lead = (settings: readonly string[]): Decision | undefined =>
+      settings.map(decide).find((decision) => decision !== undefined);
 
     for (const { settings, spelled } of lens.computed(value, scope)) {
       const decision = lead(settings);
       if (decision === undefined) continue;
       if (spelled.kind === 'cannot') {
-        fidelity.push({ setting: decision.setting, instance: instance.name, scope, fidelity: { kind: 'cannot', why: spelled.why }, decision });
+        fidelity.push({
+          setting: decision.setting,
+          instance: instance.name,
+          scope,
+          fidelity: { kind: 'cannot', why: spelled.why },
+          decision,
+        });
         continue;
       }
-      if (spelled.kind === 'approximated') fidelity.push({ setting: decision.setting, instance: instance.name, scope, fidelity: { kind: 'approximated', how: spelled.how }, decision });
+      if (spelled.kind === 'approximated')
+        fidelity.push({
+          setting: decision.setting,
+          instance: instance.name,
+          scope,
+          fidelity: { kind: 'approximated', how: spelled.how },
+          decision,
+        });
       for (const write of spelled.writes) {
-        edits.push({ instance: instance.name, file: write.file, path: write.path, key: write.key, value: write.value, setting: decision.setting, scope, origin: decision.origin, decision, dialectPlace: write.dialectPlace, rule: write.rule });
+        edits.push({
+          instance: instance.name,
+          file: write.file,
+          path: write.path,
+          key: write.key,
+          value: write.value,
+          setting: decision.setting,
+          scope,
+          origin: decision.origin,
+          decision,
+          dialectPlace: write.dialectPlace,
+          rule: write.rule,
+        });
       }
     }
     for (const { file, settings, made, dialectPlace, rule } of lens.wholeFiles(value, scope)) {
       const decision = lead(settings);
       if (decision === undefined) continue;
-      if (made.kind === 'cannot') fidelity.push({ setting: decision.setting, instance: instance.name, scope, fidelity: { kind: 'cannot', why: made.why }, decision });
+      if (made.kind === 'cannot')
+        fidelity.push({
+          setting: decision.setting,
+          instance: instance.name,
+          scope,
+          fidelity: { kind: 'cannot', why: made.why },
+          decision,
+        });
       else {
         const decisions = settings.map(decide).filter((one) => one !== undefined);
-        wholeFiles.push({ instance: instance.name, file, path: made.path, text: made.text, mode: made.mode, owner: made.owner, origin: decision.origin, setting: decision.setting, decisions, dialectPlace, rule });
+        wholeFiles.push({
+          instance: instance.name,
+          file,
+          path: made.path,
+          text: made.text,
+          mode: made.mode,
+          owner: made.owner,
+          origin: decision.origin,
+          setting: decision.setting,
+          decisions,
+          dialectPlace,
+          rule,
+        });
       }
     }
   }

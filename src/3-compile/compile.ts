@@ -67,7 +67,12 @@ function compileSetting(
   if (available.length === 0) {
     for (const [key, decision] of decisions) {
       const point = points.find((p) => pointKey(p) === key) ?? {};
-      fidelity.push({ ...common, scope: point, fidelity: { kind: 'cannot', why: `${instance.dialect.data.dialect} has no entry for it` }, decision });
+      fidelity.push({
+        ...common,
+        scope: point,
+        fidelity: { kind: 'cannot', why: `${instance.dialect.data.dialect} has no entry for it` },
+        decision,
+      });
       break;
     }
     return;
@@ -108,11 +113,21 @@ function compileSetting(
   for (const point of placed.cannot) {
     const decision = decisions.get(pointKey(point));
     if (decision === undefined) continue;
-    const narrow = point.game !== undefined ? 'one game' : point.system !== undefined ? 'one system' : point.core !== undefined ? 'one core' : 'all games at once';
+    const narrow =
+      point.game !== undefined
+        ? 'one game'
+        : point.system !== undefined
+          ? 'one system'
+          : point.core !== undefined
+            ? 'one core'
+            : 'all games at once';
     fidelity.push({
       ...common,
       scope: point,
-      fidelity: { kind: 'cannot', why: `${instance.dialect.data.dialect} cannot say it for ${narrow} (${available.join(', ')} only)` },
+      fidelity: {
+        kind: 'cannot',
+        why: `${instance.dialect.data.dialect} cannot say it for ${narrow} (${available.join(', ')} only)`,
+      },
       decision,
     });
   }
@@ -129,7 +144,9 @@ function decisionFor(
   const exact = decisions.get(pointKey(scope));
   if (exact !== undefined && JSON.stringify(exact.value) === content) return exact;
   for (const point of points) {
-    const inside = (['core', 'system', 'game'] as const).every((name) => scope[name] === undefined || scope[name] === point[name]);
+    const inside = (['core', 'system', 'game'] as const).every(
+      (name) => scope[name] === undefined || scope[name] === point[name],
+    );
     const decision = inside ? decisions.get(pointKey(point)) : undefined;
     if (decision !== undefined && JSON.stringify(decision.value) === content) return decision;
   }
@@ -146,4 +163,3 @@ function fidelityOf(spelled: Spelled): FidelityEntry['fidelity'] {
       return { kind: 'cannot', why: spelled.why };
   }
 }
-

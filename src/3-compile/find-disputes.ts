@@ -14,7 +14,10 @@ export function findDisputes(edits: readonly Edit[]): readonly Finding[] {
       continue;
     }
     if (JSON.stringify(other.value) === JSON.stringify(edit.value)) continue;
-    const two = edit.instance === other.instance ? `${other.setting} and ${edit.setting}` : `${other.instance} and ${edit.instance}`;
+    const two =
+      edit.instance === other.instance
+        ? `${other.setting} and ${edit.setting}`
+        : `${other.instance} and ${edit.instance}`;
     findings.push(
       makeFinding('two-texts-for-one-key', {
         place: edit.origin.place,

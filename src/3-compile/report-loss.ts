@@ -23,7 +23,11 @@ export function reportLoss(resolved: Resolved, fidelity: readonly FidelityEntry[
     if (first === undefined) continue;
     const said = entries.filter((entry) => entry.fidelity.kind !== 'cannot');
     const { origin } = first.decision;
-    const why = [...new Set(lost.map((entry) => `${entry.instance}: ${entry.fidelity.kind === 'cannot' ? entry.fidelity.why : ''}`))].join('; ');
+    const why = [
+      ...new Set(
+        lost.map((entry) => `${entry.instance}: ${entry.fidelity.kind === 'cannot' ? entry.fidelity.why : ''}`),
+      ),
+    ].join('; ');
     const lostNames = [...new Set(lost.map((entry) => entry.instance))];
     const roleless = lostNames.flatMap((name) => resolved.instances.filter((instance) => instance.name === name));
     findings.push(

@@ -65,7 +65,16 @@ export function buildFiles(
 }
 
 function wholeFile(file: WholeFile, base: SourceText | undefined): BuiltFile {
-  return { path: file.path, instances: [file.instance], base, text: file.text, mode: file.mode, keys: [], changes: [{ start: 0, end: file.text.length }], whole: file };
+  return {
+    path: file.path,
+    instances: [file.instance],
+    base,
+    text: file.text,
+    mode: file.mode,
+    keys: [],
+    changes: [{ start: 0, end: file.text.length }],
+    whole: file,
+  };
 }
 
 function buildFile(
@@ -79,7 +88,8 @@ function buildFile(
   const [first] = edits;
   const instance = compiled.resolved.instances.find(({ name }) => name === first?.instance);
   const spec = first === undefined ? undefined : instance?.dialect.data.files[first.file];
-  if (first === undefined || spec === undefined) throw new Error('An edit of a file that no dialect has. This is a bug in thumbwright.');
+  if (first === undefined || spec === undefined)
+    throw new Error('An edit of a file that no dialect has. This is a bug in thumbwright.');
   const syntax = syntaxes[spec.syntax];
   const style = styleOf(spec.style);
   const source: SourceText = base ?? { name: path, text: '' };
@@ -90,8 +100,8 @@ function buildFile(
   for (const edit of edits) wanted.set(edit.key, edit);
   const all = [...wanted.values()];
   const ordered = base === undefined ? all : all.filter((edit) => !held(edit));
-  const changes = ordered.map(
-    (edit): Change => (edit.value === undefined ? { op: 'remove', path: edit.key } : { op: 'set', path: edit.key, value: edit.value }),
+  const changes = ordered.map((edit): Change =>
+    edit.value === undefined ? { op: 'remove', path: edit.key } : { op: 'set', path: edit.key, value: edit.value },
   );
   const changed = syntax.change(parsed.tree, changes);
   const text = applyEdits(source.text, changed.edits);
@@ -101,13 +111,31 @@ function buildFile(
   ordered.forEach((edit, index) => {
     const result = changed.results[index];
     if (result?.kind === 'refused') findings.push(withOrigin(result.finding, edit));
-    keys.push({ edit, span: edit.value === undefined ? undefined : after.tree?.find(edit.key)?.span, changed: result?.kind === 'changed' });
+    keys.push({
+      edit,
+      span: edit.value === undefined ? undefined : after.tree?.find(edit.key)?.span,
+      changed: result?.kind === 'changed',
+    });
   });
   for (const edit of all) {
-    if (!ordered.includes(edit)) keys.push({ edit, span: edit.value === undefined ? undefined : after.tree?.find(edit.key)?.span, changed: false });
+    if (!ordered.includes(edit))
+      keys.push({
+        edit,
+        span: edit.value === undefined ? undefined : after.tree?.find(edit.key)?.span,
+        changed: false,
+      });
   }
   return {
-    value: { path, instances: [...new Set(edits.map((edit) => edit.instance))], base, text, mode: modeOf(spec.mode), keys, changes: placesAfter(changed.edits), whole: undefined },
+    value: {
+      path,
+      instances: [...new Set(edits.map((edit) => edit.instance))],
+      base,
+      text,
+      mode: modeOf(spec.mode),
+      keys,
+      changes: placesAfter(changed.edits),
+      whole: undefined,
+    },
     findings,
   };
 }

@@ -97,4 +97,3 @@ export interface Built {
   readonly files: readonly BuiltFile[];
   readonly findings: readonly Finding[];
 }
-

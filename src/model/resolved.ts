@@ -54,8 +54,7 @@ export type Wish =
   | { readonly kind: 'cores'; readonly wishes: readonly CoreWish[] };
 
 export type ControlWish =
-  | { readonly kind: 'none' }
-  | { readonly kind: 'control'; readonly position: Position; readonly place: Place };
+  { readonly kind: 'none' } | { readonly kind: 'control'; readonly position: Position; readonly place: Place };
 
 /** One way in which a hotkey may be pressed. `missing`: controls that the device lacks, as written. */
 export interface BindWish {
@@ -171,4 +170,3 @@ export interface Resolved {
   /** Items (option names) that the layers give for an options setting on an instance, else one undefined. */
   items(instance: Instance, setting: string): readonly (string | undefined)[];
 }
-

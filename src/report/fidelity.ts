@@ -38,10 +38,13 @@ export function fidelityTable(resolved: Resolved, fidelity: readonly FidelityEnt
   }
   const rows = [['setting', ...instances]];
   for (const [name, row] of cells) {
-    rows.push([name, ...instances.map((instance) => {
-      const kind = row.get(instance);
-      return kind === undefined ? '·' : signs[kind];
-    })]);
+    rows.push([
+      name,
+      ...instances.map((instance) => {
+        const kind = row.get(instance);
+        return kind === undefined ? '·' : signs[kind];
+      }),
+    ]);
   }
   return `${table(rows, '  ')}${lossText(fidelity)}`;
 }
@@ -51,8 +54,10 @@ export function lossText(fidelity: readonly FidelityEntry[]): string {
   const lines: string[] = [];
   for (const entry of fidelity) {
     const where = `${entry.instance}, ${scopeText(entry.scope)}`;
-    if (entry.fidelity.kind === 'approximated') lines.push(`  near  ${settingName(entry)} (${where}): ${entry.fidelity.how}\n`);
-    else if (entry.fidelity.kind === 'cannot') lines.push(`  no    ${settingName(entry)} (${where}): ${entry.fidelity.why}\n`);
+    if (entry.fidelity.kind === 'approximated')
+      lines.push(`  near  ${settingName(entry)} (${where}): ${entry.fidelity.how}\n`);
+    else if (entry.fidelity.kind === 'cannot')
+      lines.push(`  no    ${settingName(entry)} (${where}): ${entry.fidelity.why}\n`);
   }
   return [...new Set(lines)].join('');
 }

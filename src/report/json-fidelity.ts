@@ -17,6 +17,8 @@ export function fidelityJson(fidelity: readonly FidelityEntry[]): readonly Fidel
     instance: entry.instance,
     scope: entry.scope,
     fidelity: entry.fidelity.kind,
-    ...(entry.fidelity.kind === 'exact' ? {} : { why: entry.fidelity.kind === 'approximated' ? entry.fidelity.how : entry.fidelity.why }),
+    ...(entry.fidelity.kind === 'exact'
+      ? {}
+      : { why: entry.fidelity.kind === 'approximated' ? entry.fidelity.how : entry.fidelity.why }),
   }));
 }

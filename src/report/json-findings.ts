@@ -22,7 +22,10 @@ export interface FindingJson {
   readonly related: readonly (PlaceJson & { readonly note: string })[];
   readonly setting?: string;
   readonly instance?: string;
-  readonly mend?: { readonly grade: Mend['grade']; readonly changes: readonly (PlaceJson & { readonly text: string })[] };
+  readonly mend?: {
+    readonly grade: Mend['grade'];
+    readonly changes: readonly (PlaceJson & { readonly text: string })[];
+  };
 }
 
 export function placeJson(place: Place): PlaceJson {
@@ -48,7 +51,10 @@ export function findingJson(finding: Finding): FindingJson {
       : {
           mend: {
             grade: mend.grade,
-            changes: mend.edits.map((edit) => ({ ...placeJson({ source: mend.source, span: edit.span }), text: edit.text })),
+            changes: mend.edits.map((edit) => ({
+              ...placeJson({ source: mend.source, span: edit.span }),
+              text: edit.text,
+            })),
           },
         }),
   };

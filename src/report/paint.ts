@@ -1,10 +1,10 @@
 /** Marks for a terminal. Each is the text itself where colour is off, so that nothing is said by colour alone. */
 export interface Paint {
-  error(text: string): string;
-  warning(text: string): string;
-  note(text: string): string;
-  strong(text: string): string;
-  faint(text: string): string;
+  readonly error: (text: string) => string;
+  readonly warning: (text: string) => string;
+  readonly note: (text: string) => string;
+  readonly strong: (text: string) => string;
+  readonly faint: (text: string) => string;
 }
 
 /** Select Graphic Rendition, ECMA-48 (5th edition) section 8.3.117. */

@@ -5,7 +5,11 @@ import type { Place } from '../text/place.ts';
 import { placeJson } from './json-findings.ts';
 
 /** SARIF 2.1.0 (OASIS Standard, 27 March 2020) section 3.58.6: the values of `level`. */
-const levels: Readonly<Record<Grade, 'error' | 'warning' | 'note'>> = { error: 'error', warning: 'warning', note: 'note' };
+const levels: Readonly<Record<Grade, 'error' | 'warning' | 'note'>> = {
+  error: 'error',
+  warning: 'warning',
+  note: 'note',
+};
 
 function location(place: Place): object {
   const at = placeJson(place);
@@ -48,7 +52,13 @@ export function sarif(findings: readonly Finding[], version: string): object {
           ...(finding.place === undefined ? {} : { locations: [location(finding.place)] }),
           ...(finding.related === undefined || finding.related.length === 0
             ? {}
-            : { relatedLocations: finding.related.map((related, id) => ({ id, message: { text: related.note }, ...location(related.place) })) }),
+            : {
+                relatedLocations: finding.related.map((related, id) => ({
+                  id,
+                  message: { text: related.note },
+                  ...location(related.place),
+                })),
+              }),
           ...(finding.mend === undefined || finding.mend.grade === 'hint'
             ? {}
             : {
@@ -59,9 +69,17 @@ export function sarif(findings: readonly Finding[], version: string): object {
                       {
                         artifactLocation: { uri: finding.mend.source.name },
                         replacements: finding.mend.edits.map((edit) => {
-                          const at = placeJson({ source: finding.mend?.source ?? { name: '', text: '' }, span: edit.span });
+                          const at = placeJson({
+                            source: finding.mend?.source ?? { name: '', text: '' },
+                            span: edit.span,
+                          });
                           return {
-                            deletedRegion: { startLine: at.line, startColumn: at.column, endLine: at.endLine, endColumn: at.endColumn },
+                            deletedRegion: {
+                              startLine: at.line,
+                              startColumn: at.column,
+                              endLine: at.endLine,
+                              endColumn: at.endColumn,
+                            },
                             insertedContent: { text: edit.text },
                           };
                         }),

@@ -6,7 +6,13 @@ export function players(resolved: Resolved): readonly Instance[] {
 }
 
 /** The decision when it is the boolean `is`. */
-export function decidedAs(resolved: Resolved, instance: Instance, setting: string, is: boolean, point: ScopePoint = {}): Decision | undefined {
+export function decidedAs(
+  resolved: Resolved,
+  instance: Instance,
+  setting: string,
+  is: boolean,
+  point: ScopePoint = {},
+): Decision | undefined {
   const decision = resolved.decide(instance, setting, point);
   return decision?.value.kind === 'boolean' && decision.value.is === is ? decision : undefined;
 }

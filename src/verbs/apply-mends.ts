@@ -33,12 +33,16 @@ export function applyMends(shell: Shell, project: Project, findings: readonly Fi
     }
     const result = shell.files.write(path, encodeText(applyEdits(source.text, fitting)));
     if (result.kind === 'failed') {
-      shell.say(`thumbwright: ${source.name} cannot be written: ${result.why}.\nMake it writable, then run the same command again.\n`);
+      shell.say(
+        `thumbwright: ${source.name} cannot be written: ${result.why}.\nMake it writable, then run the same command again.\n`,
+      );
       return { kind: 'failed' };
     }
     for (const edit of fitting) {
       const { line } = lineColumn(source, edit.span.start);
-      shell.say(`mended ${source.name}:${line}: ${JSON.stringify(source.text.slice(edit.span.start, edit.span.end))} is now ${JSON.stringify(edit.text)}\n`);
+      shell.say(
+        `mended ${source.name}:${line}: ${JSON.stringify(source.text.slice(edit.span.start, edit.span.end))} is now ${JSON.stringify(edit.text)}\n`,
+      );
     }
     applied += fitting.length;
   }

@@ -43,7 +43,12 @@ function outFolder(shell: Shell, project: Project, options: Options): HostPath {
   return given === undefined ? shell.files.join(project.root, 'out') : shell.path(given);
 }
 
-function buildOnce(shell: Shell, targets: Targets, options: Options, card: Parameters<typeof runProfile>[2]['card']): ExitStatus {
+function buildOnce(
+  shell: Shell,
+  targets: Targets,
+  options: Options,
+  card: Parameters<typeof runProfile>[2]['card'],
+): ExitStatus {
   const { project, profiles } = targets;
   const newest = flag(options, 'newest');
   const runs: ProfileRun[] = profiles.map(({ path }) => runProfile(project, path, { card, newest }));
@@ -54,10 +59,15 @@ function buildOnce(shell: Shell, targets: Targets, options: Options, card: Param
   if (!asJson) for (const finding of shown) shell.say(`${findingText(finding, brush, shell.width)}\n`);
   const status = statusOf(findings, flag(options, 'strict'));
   const out = outFolder(shell, project, options);
-  const files = runs.flatMap((r) => (r.built?.files ?? []).map((file) => ({ run: r, file, path: outPath(shell, out, r.name, file) })));
+  const files = runs.flatMap((r) =>
+    (r.built?.files ?? []).map((file) => ({ run: r, file, path: outPath(shell, out, r.name, file) })),
+  );
 
   if (status !== 0) {
-    if (asJson) shell.out(`${JSON.stringify({ thumbwright: version, document: 'build', wrote: [], findings: findings.map(findingJson) }, undefined, 2)}\n`);
+    if (asJson)
+      shell.out(
+        `${JSON.stringify({ thumbwright: version, document: 'build', wrote: [], findings: findings.map(findingJson) }, undefined, 2)}\n`,
+      );
     else shell.say(`Nothing was written: ${tally(findings)}.\n`);
     return status;
   }
@@ -67,7 +77,9 @@ function buildOnce(shell: Shell, targets: Targets, options: Options, card: Param
     ...(lock === undefined ? [] : [{ path: lock.path, bytes: encodeText(lock.text), mode: undefined }]),
   ]);
   if (written.kind === 'failed') {
-    shell.say(`thumbwright: ${shell.show(written.path)} cannot be written: ${written.why}.\nWhat was there before is still there. Make the folder writable, or choose another with --out DIR, then run the same command again.\n`);
+    shell.say(
+      `thumbwright: ${shell.show(written.path)} cannot be written: ${written.why}.\nWhat was there before is still there. Make the folder writable, or choose another with --out DIR, then run the same command again.\n`,
+    );
     return 3;
   }
   if (asJson) {
@@ -77,7 +89,12 @@ function buildOnce(shell: Shell, targets: Targets, options: Options, card: Param
       wrote: written.changed.map((path) => shell.show(path)),
       profiles: runs.map((r) => ({
         name: r.name,
-        files: (r.built?.files ?? []).map((file) => ({ path: file.path, instances: file.instances, keys: file.keys.length, changed: file.keys.filter((key) => key.changed).length })),
+        files: (r.built?.files ?? []).map((file) => ({
+          path: file.path,
+          instances: file.instances,
+          keys: file.keys.length,
+          changed: file.keys.filter((key) => key.changed).length,
+        })),
         fidelity: fidelityJson(r.built?.compiled.fidelity ?? []),
       })),
       findings: findings.map(findingJson),
@@ -90,11 +107,19 @@ function buildOnce(shell: Shell, targets: Targets, options: Options, card: Param
     const own = files.filter((f) => f.run === r);
     const keys = own.reduce((sum, { file }) => sum + file.keys.length, 0);
     const fresh = own.filter(({ path }) => changedPaths.has(path)).length;
-    const news = fresh === 0 ? 'all as they were' : fresh === own.length ? 'all written' : `${fresh} written, the others as they were`;
+    const news =
+      fresh === 0
+        ? 'all as they were'
+        : fresh === own.length
+          ? 'all written'
+          : `${fresh} written, the others as they were`;
     shell.out(`${r.name}: ${count(own.length, 'file')}, ${count(keys, 'key')} set; ${news}\n`);
     for (const { file, path } of own) {
       const changed = file.keys.filter((key) => key.changed).length;
-      const what = file.whole === undefined ? `${count(file.keys.length, 'key')}, ${changed} unlike the ${file.base === undefined ? 'empty file' : 'base'}` : 'wholly ours';
+      const what =
+        file.whole === undefined
+          ? `${count(file.keys.length, 'key')}, ${changed} unlike the ${file.base === undefined ? 'empty file' : 'base'}`
+          : 'wholly ours';
       shell.out(`  ${shell.show(path)}  (${what})\n`);
     }
     const fidelity = r.built?.compiled.fidelity ?? [];

@@ -46,7 +46,10 @@ export const run: VerbRun = (shell, args, options) => {
     const document = {
       thumbwright: version,
       document: 'check',
-      profiles: runs.map((r) => ({ name: r.name, fidelity: r.built === undefined ? [] : fidelityJson(r.built.compiled.fidelity) })),
+      profiles: runs.map((r) => ({
+        name: r.name,
+        fidelity: r.built === undefined ? [] : fidelityJson(r.built.compiled.fidelity),
+      })),
       findings: findings.map(findingJson),
     };
     shell.out(`${JSON.stringify(document, undefined, 2)}\n`);
@@ -54,19 +57,31 @@ export const run: VerbRun = (shell, args, options) => {
   return statusOf(findings, flag(options, 'strict'));
 };
 
-function printFindings(shell: Shell, findings: readonly Finding[], options: Options, runs: readonly ReturnType<typeof runProfile>[]): void {
+function printFindings(
+  shell: Shell,
+  findings: readonly Finding[],
+  options: Options,
+  runs: readonly ReturnType<typeof runProfile>[],
+): void {
   const brush = paint(shell.colour.out);
   for (const finding of findings) shell.out(`${findingText(finding, brush, shell.width)}\n`);
   if (flag(options, 'table')) {
     for (const { name, built } of runs) {
-      if (built !== undefined) shell.out(`${name}: what each frontend can say\n${fidelityTable(built.compiled.resolved, built.compiled.fidelity)}\n`);
+      if (built !== undefined)
+        shell.out(
+          `${name}: what each frontend can say\n${fidelityTable(built.compiled.resolved, built.compiled.fidelity)}\n`,
+        );
     }
   }
   shell.out(`${runs.map((r) => r.name).join(', ')}: ${tally(findings)}\n`);
   const mends = findings.filter((finding) => finding.mend?.grade === 'certain').length;
-  if (mends > 0 && !flag(options, 'fix')) shell.out(`${mends === 1 ? 'One of them has a mend that is' : `${mends} of them have mends that are`} certain:\n  thumbwright check --fix\n`);
+  if (mends > 0 && !flag(options, 'fix'))
+    shell.out(
+      `${mends === 1 ? 'One of them has a mend that is' : `${mends} of them have mends that are`} certain:\n  thumbwright check --fix\n`,
+    );
   const [first] = findings;
-  if (first !== undefined) shell.out(`The whole story of one of them, as in:\n  thumbwright check --explain ${first.code}\n`);
+  if (first !== undefined)
+    shell.out(`The whole story of one of them, as in:\n  thumbwright check --explain ${first.code}\n`);
 }
 
 /** Errors are status 1; with --strict, warnings too. */
@@ -82,6 +97,8 @@ function explainCode(shell: Shell, code: string): ExitStatus {
     return 0;
   }
   const near = nearestNames(code, Object.keys(catalogue));
-  shell.say(`thumbwright: no finding is called ${JSON.stringify(code)}.\n${near.length > 0 ? `Did you mean ${near.join(' or ')}?\n` : ''}All of them:\n  thumbwright check --codes\n`);
+  shell.say(
+    `thumbwright: no finding is called ${JSON.stringify(code)}.\n${near.length > 0 ? `Did you mean ${near.join(' or ')}?\n` : ''}All of them:\n  thumbwright check --codes\n`,
+  );
   return 2;
 }

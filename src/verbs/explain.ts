@@ -20,7 +20,8 @@ import { version } from './version.ts';
 export const run: VerbRun = (shell, args, options) => {
   const [what = '', second, third] = args;
   const line = /^(.+):(\d+)(?::\d+)?$/.exec(what);
-  if (line?.[1] !== undefined && line[2] !== undefined && second === undefined) return explainLine(shell, line[1], Number(line[2]), options);
+  if (line?.[1] !== undefined && line[2] !== undefined && second === undefined)
+    return explainLine(shell, line[1], Number(line[2]), options);
   if (second === undefined) {
     shell.say('thumbwright: explain wants a profile and a setting, or FILE:LINE.\nSee:\n  thumbwright help explain\n');
     return 2;
@@ -39,18 +40,28 @@ function runOne(shell: Shell, name: string): { project: Project; run: ProfileRun
 
 /** Says that a profile with errors has no answers yet. */
 function unreadable(shell: Shell, name: string): ExitStatus {
-  shell.say(`thumbwright: ${name} cannot be compiled, so that nothing can be explained yet.\nSee what is wrong:\n  thumbwright check ${name}\n`);
+  shell.say(
+    `thumbwright: ${name} cannot be compiled, so that nothing can be explained yet.\nSee what is wrong:\n  thumbwright check ${name}\n`,
+  );
   return 1;
 }
 
-function explainSetting(shell: Shell, name: string, id: string, only: string | undefined, options: Options): ExitStatus {
+function explainSetting(
+  shell: Shell,
+  name: string,
+  id: string,
+  only: string | undefined,
+  options: Options,
+): ExitStatus {
   const setting = settingById(id);
   if (setting === undefined) {
     const near = nearestNames(
       id,
       settings.map((s) => s.id),
     );
-    shell.say(`thumbwright: no setting is called ${JSON.stringify(visible(id))}.\n${near.length > 0 ? `Did you mean ${near.join(' or ')}?\n` : ''}`);
+    shell.say(
+      `thumbwright: no setting is called ${JSON.stringify(visible(id))}.\n${near.length > 0 ? `Did you mean ${near.join(' or ')}?\n` : ''}`,
+    );
     return 2;
   }
   const opened = runOne(shell, name);
@@ -60,10 +71,14 @@ function explainSetting(shell: Shell, name: string, id: string, only: string | u
   const { resolved, fidelity, edits } = built.compiled;
   const instances = resolved.instances.filter((instance) => only === undefined || instance.name === only);
   if (instances.length === 0) {
-    shell.say(`thumbwright: ${name} has no frontend called ${JSON.stringify(visible(only ?? ''))}.\nThere are: ${resolved.instances.map((i) => i.name).join(', ')}.\n`);
+    shell.say(
+      `thumbwright: ${name} has no frontend called ${JSON.stringify(visible(only ?? ''))}.\nThere are: ${resolved.instances.map((i) => i.name).join(', ')}.\n`,
+    );
     return 2;
   }
-  const entries = fidelity.filter((entry) => entry.setting === id && instances.some((instance) => instance.name === entry.instance));
+  const entries = fidelity.filter(
+    (entry) => entry.setting === id && instances.some((instance) => instance.name === entry.instance),
+  );
   if (flag(options, 'json')) {
     shell.out(
       `${JSON.stringify(
@@ -91,11 +106,14 @@ function explainSetting(shell: Shell, name: string, id: string, only: string | u
     return 0;
   }
   for (const entry of entries) {
-    shell.out(`\n${entry.instance}, ${scopeText(entry.scope)}${entry.item === undefined ? '' : `, ${entry.item}`}: ${fidelityLine(entry)}\n`);
+    shell.out(
+      `\n${entry.instance}, ${scopeText(entry.scope)}${entry.item === undefined ? '' : `, ${entry.item}`}: ${fidelityLine(entry)}\n`,
+    );
     for (const line of decisionLines(entry.decision)) shell.out(`  ${line}\n`);
     for (const edit of editsOf(entry, edits)) {
       shell.out(`  key ${visible(edit.key)} in ${edit.path}: ${keyText(edit)}\n`);
-      if (edit.dialectPlace !== undefined) shell.out(`    spelled by ${placeText(edit.dialectPlace)}: ${lineAt(edit.dialectPlace)}\n`);
+      if (edit.dialectPlace !== undefined)
+        shell.out(`    spelled by ${placeText(edit.dialectPlace)}: ${lineAt(edit.dialectPlace)}\n`);
       shell.out(`    rule ${edit.rule.name}: ${edit.rule.says}\n`);
     }
   }
@@ -104,7 +122,11 @@ function explainSetting(shell: Shell, name: string, id: string, only: string | u
 
 function editsOf(entry: FidelityEntry, edits: readonly Edit[]): readonly Edit[] {
   return edits.filter(
-    (edit) => edit.setting === entry.setting && edit.item === entry.item && edit.instance === entry.instance && JSON.stringify(edit.scope) === JSON.stringify(entry.scope),
+    (edit) =>
+      edit.setting === entry.setting &&
+      edit.item === entry.item &&
+      edit.instance === entry.instance &&
+      JSON.stringify(edit.scope) === JSON.stringify(entry.scope),
   );
 }
 
@@ -137,15 +159,15 @@ function editJson(edit: Edit): object {
   };
 }
 
-
-
 function explainLine(shell: Shell, file: string, line: number, options: Options): ExitStatus {
   const chosen = chooseTargets(shell, []);
   if (chosen.kind === 'stop') return chosen.status;
   const { project } = chosen.targets;
   const wanted = shell.files.real(shell.path(file));
   if (wanted === undefined) {
-    shell.say(`thumbwright: there is no ${shell.show(shell.path(file))}.\nGive a line of a built file, profile, house or dialect.\n`);
+    shell.say(
+      `thumbwright: there is no ${shell.show(shell.path(file))}.\nGive a line of a built file, profile, house or dialect.\n`,
+    );
     return 2;
   }
   const reached: { readonly device: string; readonly edit: Edit }[] = [];
@@ -162,14 +184,19 @@ function explainLine(shell: Shell, file: string, line: number, options: Options)
       if (there !== wanted) continue;
       return tellBuiltLine(shell, file, line, output, wanted, options);
     }
-    for (const edit of built.compiled.edits) if (reaches(project, edit, wanted, line)) reached.push({ device: id, edit });
+    for (const edit of built.compiled.edits)
+      if (reaches(project, edit, wanted, line)) reached.push({ device: id, edit });
   }
   if (flag(options, 'json')) {
-    shell.out(`${JSON.stringify({ thumbwright: version, document: 'explain', file, line, reaches: reached.map(({ device, edit }) => ({ device, ...editJson(edit) })) }, undefined, 2)}\n`);
+    shell.out(
+      `${JSON.stringify({ thumbwright: version, document: 'explain', file, line, reaches: reached.map(({ device, edit }) => ({ device, ...editJson(edit) })) }, undefined, 2)}\n`,
+    );
     return 0;
   }
   if (reached.length === 0) {
-    shell.out(`Nothing that is built comes from ${visible(file)}:${line}.${unclear ? ' (A profile has errors, and was left out: thumbwright check.)' : ''}\n`);
+    shell.out(
+      `Nothing that is built comes from ${visible(file)}:${line}.${unclear ? ' (A profile has errors, and was left out: thumbwright check.)' : ''}\n`,
+    );
     return 0;
   }
   shell.out(`${visible(file)}:${line} reaches ${reached.length === 1 ? 'one key' : `${reached.length} keys`}:\n`);
@@ -192,21 +219,36 @@ function reaches(project: Project, edit: Edit, wanted: HostPath, line: number): 
   });
 }
 
-function tellBuiltLine(shell: Shell, file: string, line: number, output: BuiltFile, path: HostPath, options: Options): ExitStatus {
+function tellBuiltLine(
+  shell: Shell,
+  file: string,
+  line: number,
+  output: BuiltFile,
+  path: HostPath,
+  options: Options,
+): ExitStatus {
   const now = shell.files.read(path);
   const stale = now.kind !== 'bytes' || Buffer.compare(encodeText(output.text), now.bytes) !== 0;
   const keys = keysOnLine(output, line);
   if (flag(options, 'json')) {
-    shell.out(`${JSON.stringify({ thumbwright: version, document: 'explain', file, line, stale, keys: keys.map(({ edit }) => editJson(edit)) }, undefined, 2)}\n`);
+    shell.out(
+      `${JSON.stringify({ thumbwright: version, document: 'explain', file, line, stale, keys: keys.map(({ edit }) => editJson(edit)) }, undefined, 2)}\n`,
+    );
     return 0;
   }
-  if (stale) shell.say('The file is not as the profiles would build it now; run thumbwright build to bring it up to date.\n');
+  if (stale)
+    shell.say('The file is not as the profiles would build it now; run thumbwright build to bring it up to date.\n');
   if (output.whole !== undefined) {
     const { whole } = output;
-    shell.out(`${visible(file)} is wholly made from a template, for ${whole.instance}.\n  from ${placeText(whole.origin.place)} (${whole.origin.layer}): ${lineAt(whole.origin.place)}\n  spelled by ${placeText(whole.dialectPlace)}: ${lineAt(whole.dialectPlace)}\n  rule ${whole.rule.name}: ${whole.rule.says}\n`);
+    shell.out(
+      `${visible(file)} is wholly made from a template, for ${whole.instance}.\n  from ${placeText(whole.origin.place)} (${whole.origin.layer}): ${lineAt(whole.origin.place)}\n  spelled by ${placeText(whole.dialectPlace)}: ${lineAt(whole.dialectPlace)}\n  rule ${whole.rule.name}: ${whole.rule.says}\n`,
+    );
     return 0;
   }
-  if (keys.length === 0) shell.out(`No setting of ours is on that line: it stands as ${output.base === undefined ? 'the format needs it' : 'the frontend ships it'}.\n`);
+  if (keys.length === 0)
+    shell.out(
+      `No setting of ours is on that line: it stands as ${output.base === undefined ? 'the format needs it' : 'the frontend ships it'}.\n`,
+    );
   for (const { edit, changed } of keys) {
     shell.out(`${editLines([edit]).join('\n')}\n`);
     if (!changed) shell.out('  (the frontend ships this value already)\n');

@@ -38,6 +38,12 @@ export function taskHelp(subject: string, program: Command): string | undefined 
   if (setting !== undefined) return describeSetting(setting);
   const code = Object.keys(catalogue).find((name) => name === subject);
   if (code !== undefined) return pageOf(code);
-  const near = nearestNames(subject, [...program.commands.map((command) => command.name()), ...tasks.map(({ name }) => name), ...settings.map(({ id }) => id)]);
-  return near.length === 0 ? undefined : `Nothing is called ${JSON.stringify(subject)}. Did you mean ${near.join(' or ')}?\n`;
+  const near = nearestNames(subject, [
+    ...program.commands.map((command) => command.name()),
+    ...tasks.map(({ name }) => name),
+    ...settings.map(({ id }) => id),
+  ]);
+  return near.length === 0
+    ? undefined
+    : `Nothing is called ${JSON.stringify(subject)}. Did you mean ${near.join(' or ')}?\n`;
 }

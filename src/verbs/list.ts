@@ -54,7 +54,11 @@ touched.
   thumbwright build fen --card /media/me/card`,
     options: [
       { flags: '--out DIR', says: 'where to write (default: out, in the workspace)' },
-      { flags: '--card DIR', says: "take a card's own files as the base (PART=DIR for one part); the card is only read", many: true },
+      {
+        flags: '--card DIR',
+        says: "take a card's own files as the base (PART=DIR for one part); the card is only read",
+        many: true,
+      },
       { flags: '--strict', says: 'warnings stop the build too' },
       { flags: '--newest', says: 'take the newest dialect versions that fit, and pin them' },
       { flags: '--table', says: 'print the whole fidelity table, not only what is lost' },

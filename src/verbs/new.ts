@@ -8,7 +8,9 @@ import { starterHouse, starterProfile } from './starter.ts';
 export const run: VerbRun = (shell, args, options) => {
   const [name = ''] = args;
   if (!/^[a-z0-9]+(-[a-z0-9]+)*$/.test(name)) {
-    shell.say(`thumbwright: a profile's name has small letters, digits and hyphens, and names its folder in out/.\nAs in:\n  thumbwright new fern\n`);
+    shell.say(
+      `thumbwright: a profile's name has small letters, digits and hyphens, and names its folder in out/.\nAs in:\n  thumbwright new fern\n`,
+    );
     return 2;
   }
   const house = text(options, 'house') ?? 'house';
@@ -25,7 +27,9 @@ export const run: VerbRun = (shell, args, options) => {
   ];
   const [profile] = wanted;
   if (profile !== undefined && files.kind(profile.path) !== undefined) {
-    shell.say(`thumbwright: ${shell.show(profile.path)} is there already, and is left alone.\nChoose another name, or edit it.\n`);
+    shell.say(
+      `thumbwright: ${shell.show(profile.path)} is there already, and is left alone.\nChoose another name, or edit it.\n`,
+    );
     return 1;
   }
   const written: string[] = [];
@@ -33,17 +37,25 @@ export const run: VerbRun = (shell, args, options) => {
     if (!must && files.kind(path) !== undefined) continue;
     const result = files.write(path, encodeText(body));
     if (result.kind === 'failed') {
-      shell.say(`thumbwright: ${shell.show(path)} cannot be written: ${result.why}.\nMake the folder writable, then run the same command again.\n`);
+      shell.say(
+        `thumbwright: ${shell.show(path)} cannot be written: ${result.why}.\nMake the folder writable, then run the same command again.\n`,
+      );
       return 3;
     }
     written.push(shell.show(path));
   }
   if (workspace === undefined) {
     // The workspace begins here: `.thumbwright/` marks it.
-    files.write(files.join(shell.here, '.thumbwright', 'README'), encodeText('This folder marks a thumbwright workspace and keeps its lock file. Commit it, without private/.\n'));
+    files.write(
+      files.join(shell.here, '.thumbwright', 'README'),
+      encodeText('This folder marks a thumbwright workspace and keeps its lock file. Commit it, without private/.\n'),
+    );
     files.write(files.join(shell.here, '.thumbwright', '.gitignore'), encodeText('private/\n'));
   }
   if (flag(options, 'json')) shell.out(`${JSON.stringify({ wrote: written }, undefined, 2)}\n`);
-  else shell.out(`${written.map((path) => `wrote ${path}\n`).join('')}Read it from top to bottom and change what is yours, then run\n  thumbwright check\n`);
+  else
+    shell.out(
+      `${written.map((path) => `wrote ${path}\n`).join('')}Read it from top to bottom and change what is yours, then run\n  thumbwright check\n`,
+    );
   return 0;
 };

@@ -13,7 +13,8 @@ export interface Targets {
   readonly profiles: readonly { readonly name: string; readonly path: HostPath }[];
 }
 
-export type Chosen = { readonly kind: 'chosen'; readonly targets: Targets } | { readonly kind: 'stop'; readonly status: ExitStatus };
+export type Chosen =
+  { readonly kind: 'chosen'; readonly targets: Targets } | { readonly kind: 'stop'; readonly status: ExitStatus };
 
 /** The profiles that a verb is asked for: all of the workspace when none is named. Says what is wrong otherwise. */
 export function chooseTargets(shell: Shell, names: readonly string[]): Chosen {
@@ -22,7 +23,9 @@ export function chooseTargets(shell: Shell, names: readonly string[]): Chosen {
   for (const finding of sortFindings(opened.findings)) shell.say(`${findingText(finding, brush, shell.width)}\n`);
   if (opened.value === undefined) {
     if (opened.findings.length === 0) {
-      shell.say(`thumbwright: no workspace here or in a folder above (a folder with .thumbwright/ or package.json).\nTo begin one:\n  thumbwright new NAME\n`);
+      shell.say(
+        `thumbwright: no workspace here or in a folder above (a folder with .thumbwright/ or package.json).\nTo begin one:\n  thumbwright new NAME\n`,
+      );
     }
     return { kind: 'stop', status: opened.findings.length === 0 ? 2 : 1 };
   }
@@ -30,7 +33,9 @@ export function chooseTargets(shell: Shell, names: readonly string[]): Chosen {
   const all = profilePaths(project);
   if (names.length === 0) {
     if (all.length > 0) return { kind: 'chosen', targets: { project, profiles: all } };
-    shell.say(`thumbwright: no profile in ${shell.show(project.profiles)} (a file whose first key is profile:).\nTo begin one:\n  thumbwright new NAME\n`);
+    shell.say(
+      `thumbwright: no profile in ${shell.show(project.profiles)} (a file whose first key is profile:).\nTo begin one:\n  thumbwright new NAME\n`,
+    );
     return { kind: 'stop', status: 2 };
   }
   const profiles: { name: string; path: HostPath }[] = [];
@@ -43,7 +48,10 @@ export function chooseTargets(shell: Shell, names: readonly string[]): Chosen {
         name,
         all.map((profile) => profile.name),
       );
-      const hint = near.length > 0 ? `Did you mean ${near.join(' or ')}?` : `There are: ${all.map((profile) => profile.name).join(', ')}.`;
+      const hint =
+        near.length > 0
+          ? `Did you mean ${near.join(' or ')}?`
+          : `There are: ${all.map((profile) => profile.name).join(', ')}.`;
       shell.say(`thumbwright: no profile is called ${JSON.stringify(name)} here.\n${hint}\n`);
       return { kind: 'stop', status: 2 };
     }
@@ -62,7 +70,9 @@ export function cardFolders(shell: Shell, options: Options): CardFolders | undef
     const path = shell.path(match?.[2] ?? text);
     const real = shell.files.real(path);
     if (real === undefined || shell.files.kind(real) !== 'folder') {
-      shell.say(`thumbwright: ${shell.show(path)} is not a folder.\nGive the folder where the card, or a copy of its folders, is mounted:\n  --card games=/media/me/GAMES --card settings=/media/me/SETTINGS\n`);
+      shell.say(
+        `thumbwright: ${shell.show(path)} is not a folder.\nGive the folder where the card, or a copy of its folders, is mounted:\n  --card games=/media/me/GAMES --card settings=/media/me/SETTINGS\n`,
+      );
       return 'stop';
     }
     if (match?.[1] === undefined) whole = path;

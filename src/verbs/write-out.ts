@@ -25,7 +25,10 @@ export function writeOut(files: Files, wanted: readonly OutFile[]): WroteOut {
   for (const { path, bytes, mode } of wanted) {
     const now = files.read(path);
     if (now.kind === 'bytes' && same(now.bytes, bytes)) continue;
-    const result = now.kind === 'not-a-file' ? { kind: 'failed' as const, why: `a ${now.is} stands there` } : files.write(path, bytes, mode);
+    const result =
+      now.kind === 'not-a-file'
+        ? { kind: 'failed' as const, why: `a ${now.is} stands there` }
+        : files.write(path, bytes, mode);
     if (result.kind === 'failed') {
       for (const { path: old, bytes: text } of before.reverse()) {
         if (text === undefined) files.remove(old);

@@ -28,7 +28,8 @@ export function runDemo(files: MemoryFiles = demoFiles()): readonly DemoRun[] {
   if (project === undefined) throw new Error('The demo is no workspace.');
   return profilePaths(project).map(({ path, name }) => {
     const run = runProfile(project, path, { card: undefined, newest: false });
-    if (run.built === undefined) throw new Error(`${name} cannot be compiled: ${JSON.stringify(run.findings.map((finding) => finding.detail))}`);
+    if (run.built === undefined)
+      throw new Error(`${name} cannot be compiled: ${JSON.stringify(run.findings.map((finding) => finding.detail))}`);
     return { ...run, built: run.built };
   });
 }

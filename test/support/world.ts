@@ -21,7 +21,12 @@ export interface Step {
   readonly put?: string;
   readonly text?: string;
   readonly bytes?: readonly number[];
-  readonly repeat?: { readonly text: string; readonly times: number; readonly before?: string; readonly after?: string };
+  readonly repeat?: {
+    readonly text: string;
+    readonly times: number;
+    readonly before?: string;
+    readonly after?: string;
+  };
   readonly remove?: true;
 }
 
@@ -37,7 +42,8 @@ export function makeWorld(base: Readonly<Record<string, Uint8Array>>, steps: rea
     } else if (step.text !== undefined) files.set(step.file, Buffer.from(step.text));
     else {
       const now = Buffer.from(files.get(step.file) ?? []).toString();
-      if (step.find === undefined || !now.includes(step.find)) throw new Error(`The case wants to replace ${String(step.find)} in ${step.file}, which does not hold it.`);
+      if (step.find === undefined || !now.includes(step.find))
+        throw new Error(`The case wants to replace ${String(step.find)} in ${step.file}, which does not hold it.`);
       files.set(step.file, Buffer.from(now.replace(step.find, () => step.put ?? '')));
     }
   }

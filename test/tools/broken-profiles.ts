@@ -40,10 +40,12 @@ function randomizer(seed: number): (below: number) => number {
 
 const files = ['profiles/fen.yaml', 'profiles/tarn.yaml', 'profiles/mere.yaml', 'profiles/house.yaml'];
 const original = demoFiles();
-const texts = new Map(files.map((file) => {
-  const read = original.read(hostPath(`/w/${file}`));
-  return [file, read.kind === 'bytes' ? Buffer.from(read.bytes).toString() : ''] as const;
-}));
+const texts = new Map(
+  files.map((file) => {
+    const read = original.read(hostPath(`/w/${file}`));
+    return [file, read.kind === 'bytes' ? Buffer.from(read.bytes).toString() : ''] as const;
+  }),
+);
 
 /** Keys and scalar values of a text with their paths, by a YAML reader used plainly. */
 function spots(text: string): { keys: Spot[]; values: Spot[] } {
@@ -54,11 +56,26 @@ function spots(text: string): { keys: Spot[]; values: Spot[] } {
       for (const { key, value } of node.items) {
         if (!isScalar(key) || !key.range) continue;
         const name = String(key.source ?? key.value);
-        keys.push({ path: [...path, name], start: key.range[0], end: key.range[1], text: name, plain: key.type === 'PLAIN', flow: node.flow === true });
+        keys.push({
+          path: [...path, name],
+          start: key.range[0],
+          end: key.range[1],
+          text: name,
+          plain: key.type === 'PLAIN',
+          flow: node.flow === true,
+        });
         visit(value, [...path, name]);
       }
     } else if (isSeq(node)) node.items.forEach((item, index) => visit(item, [...path, String(index)]));
-    else if (isScalar(node) && node.range) values.push({ path, start: node.range[0], end: node.range[1], text: String(node.source ?? node.value), plain: node.type === 'PLAIN', flow: false });
+    else if (isScalar(node) && node.range)
+      values.push({
+        path,
+        start: node.range[0],
+        end: node.range[1],
+        text: String(node.source ?? node.value),
+        plain: node.type === 'PLAIN',
+        flow: false,
+      });
   };
   visit(parseDocument(text, { schema: 'failsafe' }).contents, []);
   return { keys, values };
@@ -88,56 +105,218 @@ function slip(word: string, random: (below: number) => number): string {
 const knownWords: ReadonlySet<string> = new Set([...settings.flatMap(({ id }) => id.split('.')), ...positions]);
 const settingIds: ReadonlySet<string> = new Set(settings.map(({ id }) => id));
 /** Keys of ours, not names that the person chose. */
-const fixedKeys: ReadonlySet<string> = new Set(['extends', 'catalog', 'device', 'frontends', 'cores', 'only', 'hotkeys', 'saves', 'bind', 'hold', 'controls', 'parts', 'os', 'body', 'performance', 'screen', 'wifi', 'dialect', 'version', 'root', 'bits', 'reserved', 'press', 'does', 'loses', 'label', 'code', 'codes', 'filesystem', 'capacity', 'mounted-at', 'games-root', 'firmware-root', 'control', 'while', 'choice', 'display', 'speed', 'sound', 'menus', 'time', 'power', 'network', 'networks', 'artwork', 'achievements', 'width', 'height', 'diagonal', 'allow', 'finding', 'because', 'exit']);
+const fixedKeys: ReadonlySet<string> = new Set([
+  'extends',
+  'catalog',
+  'device',
+  'frontends',
+  'cores',
+  'only',
+  'hotkeys',
+  'saves',
+  'bind',
+  'hold',
+  'controls',
+  'parts',
+  'os',
+  'body',
+  'performance',
+  'screen',
+  'wifi',
+  'dialect',
+  'version',
+  'root',
+  'bits',
+  'reserved',
+  'press',
+  'does',
+  'loses',
+  'label',
+  'code',
+  'codes',
+  'filesystem',
+  'capacity',
+  'mounted-at',
+  'games-root',
+  'firmware-root',
+  'control',
+  'while',
+  'choice',
+  'display',
+  'speed',
+  'sound',
+  'menus',
+  'time',
+  'power',
+  'network',
+  'networks',
+  'artwork',
+  'achievements',
+  'width',
+  'height',
+  'diagonal',
+  'allow',
+  'finding',
+  'because',
+  'exit',
+]);
 
 function lineOf(text: string, offset: number): number {
   return lineColumn({ text }, offset).line;
 }
 
-const kinds = ['key typo', 'word typo', 'reference typo', 'wrong type', 'missing unit', 'wrong indent', 'duplicate', 'unknown setting'] as const;
+const kinds = [
+  'key typo',
+  'word typo',
+  'reference typo',
+  'wrong type',
+  'missing unit',
+  'wrong indent',
+  'duplicate',
+  'unknown setting',
+] as const;
 
-function makeMistake(kind: (typeof kinds)[number], file: string, text: string, random: (below: number) => number): Mistake | undefined {
+function makeMistake(
+  kind: (typeof kinds)[number],
+  file: string,
+  text: string,
+  random: (below: number) => number,
+): Mistake | undefined {
   const { keys, values } = spots(text);
   const pick = <T>(list: readonly T[]): T | undefined => list[random(Math.max(1, list.length))];
-  const replace = (spot: Spot, put: string, mend: string | undefined): Mistake => ({ kind, file, text: text.slice(0, spot.start) + put + text.slice(spot.end), line: lineOf(text, spot.start), mend });
+  const replace = (spot: Spot, put: string, mend: string | undefined): Mistake => ({
+    kind,
+    file,
+    text: text.slice(0, spot.start) + put + text.slice(spot.end),
+    line: lineOf(text, spot.start),
+    mend,
+  });
   const dotted = (spot: Spot): string => spot.path.filter((step) => !/^\d+$/.test(step)).join('.');
-  const inSection = (spot: Spot): boolean => settingIds.has(dotted(spot)) || settingIds.has(spot.path.slice(2).join('.'));
+  const inSection = (spot: Spot): boolean =>
+    settingIds.has(dotted(spot)) || settingIds.has(spot.path.slice(2).join('.'));
   switch (kind) {
     case 'key typo': {
-      const spot = pick(keys.filter((key) => key.plain && key.text.length > 3 && (fixedKeys.has(key.text) || inSection(key)) && !['capture'].includes(key.text) && key.path[0] !== 'extra'));
+      const spot = pick(
+        keys.filter(
+          (key) =>
+            key.plain &&
+            key.text.length > 3 &&
+            (fixedKeys.has(key.text) || inSection(key)) &&
+            !['capture'].includes(key.text) &&
+            key.path[0] !== 'extra',
+        ),
+      );
       if (spot === undefined) return undefined;
       const put = slip(spot.text, random);
       return put === spot.text || knownWords.has(put) || fixedKeys.has(put) ? undefined : replace(spot, put, spot.text);
     }
     case 'word typo': {
-      const spot = pick(values.filter((value) => value.plain && value.text.length > 3 && /^[a-z][a-z-]+$/.test(value.text) && (positions.some((position) => position === value.text) || ['built-in', 'adapter', 'upright', 'wide', 'folding', 'held', 'toggled', 'box-front', 'picture', 'description', 'true', 'false', 'name', 'sleep'].includes(value.text)) && !/^(allow|refit|extra)$/.test(value.path[0] ?? '') && !value.path.includes('loses') && !value.path.includes('hands')));
+      const spot = pick(
+        values.filter(
+          (value) =>
+            value.plain &&
+            value.text.length > 3 &&
+            /^[a-z][a-z-]+$/.test(value.text) &&
+            (positions.some((position) => position === value.text) ||
+              [
+                'built-in',
+                'adapter',
+                'upright',
+                'wide',
+                'folding',
+                'held',
+                'toggled',
+                'box-front',
+                'picture',
+                'description',
+                'true',
+                'false',
+                'name',
+                'sleep',
+              ].includes(value.text)) &&
+            !/^(allow|refit|extra)$/.test(value.path[0] ?? '') &&
+            !value.path.includes('loses') &&
+            !value.path.includes('hands'),
+        ),
+      );
       if (spot === undefined) return undefined;
       const put = slip(spot.text, random);
       return put === spot.text || knownWords.has(put) || put.length < 3 ? undefined : replace(spot, put, spot.text);
     }
     case 'reference typo': {
-      const spot = pick(values.filter((value) => value.text.length > 3 && (value.path.at(-1) === 'extends' || value.path.at(-1) === 'catalog' || value.path.at(-1) === 'dialect' || (value.path[0] === 'cores' && value.path[1] === 'choice') || (value.path[0] === 'only' && value.path[2] === 'for' && value.path[3] !== 'game') || /^BTN_|^KEY_|^ABS_/.test(value.text))));
+      const spot = pick(
+        values.filter(
+          (value) =>
+            value.text.length > 3 &&
+            (value.path.at(-1) === 'extends' ||
+              value.path.at(-1) === 'catalog' ||
+              value.path.at(-1) === 'dialect' ||
+              (value.path[0] === 'cores' && value.path[1] === 'choice') ||
+              (value.path[0] === 'only' && value.path[2] === 'for' && value.path[3] !== 'game') ||
+              /^BTN_|^KEY_|^ABS_/.test(value.text)),
+        ),
+      );
       if (spot === undefined || /\//.test(spot.text)) return undefined;
       const word = /^[A-Za-z0-9_-]+/.exec(spot.text)?.[0] ?? '';
       const put = slip(word, random);
-      if (put === word || /^\d/.test(put) || ['BTN_', 'KEY_', 'ABS_'].some((stem) => word.startsWith(stem) && !put.startsWith(stem))) return undefined;
+      if (
+        put === word ||
+        /^\d/.test(put) ||
+        ['BTN_', 'KEY_', 'ABS_'].some((stem) => word.startsWith(stem) && !put.startsWith(stem))
+      )
+        return undefined;
       return replace(spot, put + spot.text.slice(word.length), word);
     }
     case 'wrong type': {
-      const spot = pick(values.filter((value) => value.plain && ((/^(true|false)$/.test(value.text) && value.path[0] !== 'extra') || (/^\d+$/.test(value.text) && /^(performance|width|height|bits|format)$/.test(value.path.at(-1) ?? '')))));
+      const spot = pick(
+        values.filter(
+          (value) =>
+            value.plain &&
+            ((/^(true|false)$/.test(value.text) && value.path[0] !== 'extra') ||
+              (/^\d+$/.test(value.text) && /^(performance|width|height|bits|format)$/.test(value.path.at(-1) ?? ''))),
+        ),
+      );
       if (spot === undefined) return undefined;
       const boolean = /^(true|false)$/.test(spot.text);
-      const put = boolean ? (spot.text === 'true' ? pick(['yes', 'on', '1', 'enabled']) : pick(['no', 'off', '0', 'never'])) : pick(['much', 'two', '[2]']);
-      return put === undefined ? undefined : replace(spot, put, boolean && /^(yes|on|no|off)$/.test(put) ? spot.text : boolean ? 'true or false' : undefined);
+      const put = boolean
+        ? spot.text === 'true'
+          ? pick(['yes', 'on', '1', 'enabled'])
+          : pick(['no', 'off', '0', 'never'])
+        : pick(['much', 'two', '[2]']);
+      return put === undefined
+        ? undefined
+        : replace(
+            spot,
+            put,
+            boolean && /^(yes|on|no|off)$/.test(put) ? spot.text : boolean ? 'true or false' : undefined,
+          );
     }
     case 'missing unit': {
-      const spot = pick(values.filter((value) => value.plain && /^\d+(\.\d+)? (s|ms|min|h|x|MiB|KiB|GB|\/ day|in)$/.test(value.text) && !value.text.endsWith(' in')));
+      const spot = pick(
+        values.filter(
+          (value) =>
+            value.plain &&
+            /^\d+(\.\d+)? (s|ms|min|h|x|MiB|KiB|GB|\/ day|in)$/.test(value.text) &&
+            !value.text.endsWith(' in'),
+        ),
+      );
       if (spot === undefined) return undefined;
       const unit = spot.text.replace(/^[\d.]+ /, '');
       return replace(spot, spot.text.replace(/ .*$/, ''), unit.replace('/ ', ''));
     }
     case 'wrong indent': {
-      const spot = pick(keys.filter((key) => key.plain && !key.flow && key.path.length >= 2 && /\n {2,}$/.test(text.slice(0, key.start).replace(/[^\n ]*$/, '')) && text.slice(text.lastIndexOf('\n', key.start) + 1, key.start).trim() === '' && (fixedKeys.has(key.text) || inSection(key)) && key.path[0] !== 'only'));
+      const spot = pick(
+        keys.filter(
+          (key) =>
+            key.plain &&
+            !key.flow &&
+            key.path.length >= 2 &&
+            /\n {2,}$/.test(text.slice(0, key.start).replace(/[^\n ]*$/, '')) &&
+            text.slice(text.lastIndexOf('\n', key.start) + 1, key.start).trim() === '' &&
+            (fixedKeys.has(key.text) || inSection(key)) &&
+            key.path[0] !== 'only',
+        ),
+      );
       if (spot === undefined) return undefined;
       const from = text.lastIndexOf('\n', spot.start) + 1;
       const more = random(2) === 0;
@@ -145,13 +324,27 @@ function makeMistake(kind: (typeof kinds)[number], file: string, text: string, r
       return { kind, file, text: broken, line: lineOf(text, spot.start), mend: undefined };
     }
     case 'duplicate': {
-      const spot = pick(keys.filter((key) => key.plain && text.slice(text.lastIndexOf('\n', key.start) + 1, key.start).trim() === '' && /^[^\n{[]*:[ ]+[^\n&|>]+\n/.test(text.slice(key.start)) && !/^(profile|house)$/.test(key.text)));
+      const spot = pick(
+        keys.filter(
+          (key) =>
+            key.plain &&
+            text.slice(text.lastIndexOf('\n', key.start) + 1, key.start).trim() === '' &&
+            /^[^\n{[]*:[ ]+[^\n&|>]+\n/.test(text.slice(key.start)) &&
+            !/^(profile|house)$/.test(key.text),
+        ),
+      );
       if (spot === undefined) return undefined;
       const from = text.lastIndexOf('\n', spot.start) + 1;
       const to = text.indexOf('\n', spot.start) + 1;
       const line = text.slice(from, to);
       if (/[{[](?![^\n]*[}\]])/.test(line)) return undefined;
-      return { kind, file, text: text.slice(0, to) + line + text.slice(to), line: lineOf(text, spot.start) + 1, mend: 'Remove one of the two' };
+      return {
+        kind,
+        file,
+        text: text.slice(0, to) + line + text.slice(to),
+        line: lineOf(text, spot.start) + 1,
+        mend: 'Remove one of the two',
+      };
     }
     case 'unknown setting': {
       const spot = pick(keys.filter((key) => key.plain && key.path.length === 2 && inSection(key)));
@@ -164,7 +357,15 @@ function makeMistake(kind: (typeof kinds)[number], file: string, text: string, r
 
 function places(finding: Finding): readonly { file: string; from: number; to: number }[] {
   return [finding.place, ...(finding.related ?? []).map((related) => related.place)].flatMap((place) =>
-    place === undefined ? [] : [{ file: place.source.name, from: lineColumn(place.source, place.span.start).line, to: lineColumn(place.source, Math.max(place.span.start, place.span.end - 1)).line }],
+    place === undefined
+      ? []
+      : [
+          {
+            file: place.source.name,
+            from: lineColumn(place.source, place.span.start).line,
+            to: lineColumn(place.source, Math.max(place.span.start, place.span.end - 1)).line,
+          },
+        ],
   );
 }
 
@@ -199,23 +400,42 @@ export function breakProfiles(count: number, seed: number, show: (text: string) 
     let findings: readonly Finding[] = [];
     try {
       const project = openProject(disk, hostPath('/w')).value;
-      const found = project === undefined ? [] : profilePaths(project).flatMap(({ path }) => runProfile(project, path, { card: undefined, newest: false }).findings);
+      const found =
+        project === undefined
+          ? []
+          : profilePaths(project).flatMap(
+              ({ path }) => runProfile(project, path, { card: undefined, newest: false }).findings,
+            );
       findings = withoutTwins(found).filter((finding) => finding.grade !== 'note');
     } catch (error) {
       crashed += 1;
-      show(`CRASH ${mistake.kind} ${file}:${mistake.line}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
+      show(
+        `CRASH ${mistake.kind} ${file}:${mistake.line}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`,
+      );
       continue;
     }
     const errors = findings.filter((finding) => finding.grade === 'error');
-    const told = `${mistake.kind} ${file}:${mistake.line}: ${mistake.text.split('\n')[mistake.line - 1]?.trim() ?? ''}\n    ${findings.map((finding) => `${finding.code} ${places(finding).map((p) => `${p.file}:${p.from}`).join(' ')} ${finding.detail} / ${finding.wayOut}`).join('\n    ')}`;
+    const told = `${mistake.kind} ${file}:${mistake.line}: ${mistake.text.split('\n')[mistake.line - 1]?.trim() ?? ''}\n    ${findings
+      .map(
+        (finding) =>
+          `${finding.code} ${places(finding)
+            .map((p) => `${p.file}:${p.from}`)
+            .join(' ')} ${finding.detail} / ${finding.wayOut}`,
+      )
+      .join('\n    ')}`;
     if (findings.length === 0) silent += 1;
-    const hit = findings.some((finding) => places(finding).some((place) => place.file === file && place.from <= mistake.line && mistake.line <= place.to));
+    const hit = findings.some((finding) =>
+      places(finding).some((place) => place.file === file && place.from <= mistake.line && mistake.line <= place.to),
+    );
     if (hit) atLine += 1;
     else show(`PLACE ${told}`);
     const { mend } = mistake;
     if (mend !== undefined) {
       mendable += 1;
-      const offered = findings.some((finding) => finding.wayOut.includes(mend) || (finding.mend?.edits.some((edit) => edit.text.includes(mend)) ?? false));
+      const offered = findings.some(
+        (finding) =>
+          finding.wayOut.includes(mend) || (finding.mend?.edits.some((edit) => edit.text.includes(mend)) ?? false),
+      );
       if (offered) mended += 1;
       else show(`MEND (${mend}) ${told}`);
     }

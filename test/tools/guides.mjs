@@ -10,14 +10,18 @@ function narrow(schema) {
     if (kept.has(name)) guide[name === 'x-thumbwright' ? 'says' : name] = value;
     else if (name === 'properties' || name === '$defs') {
       guide[name] = Object.fromEntries(Object.entries(value).map(([member, inner]) => [member, narrow(inner)]));
-    } else if ((name === 'items' || name === 'additionalProperties') && typeof value === 'object') guide[name] = narrow(value);
+    } else if ((name === 'items' || name === 'additionalProperties') && typeof value === 'object')
+      guide[name] = narrow(value);
   }
   return guide;
 }
 
 function source() {
   return kinds
-    .map((kind) => `export const ${kind} = JSON.parse(${JSON.stringify(JSON.stringify(narrow(JSON.parse(readFileSync(`schema/${kind}.schema.json`, 'utf8')))))});`)
+    .map(
+      (kind) =>
+        `export const ${kind} = JSON.parse(${JSON.stringify(JSON.stringify(narrow(JSON.parse(readFileSync(`schema/${kind}.schema.json`, 'utf8')))))});`,
+    )
     .join('\n');
 }
 

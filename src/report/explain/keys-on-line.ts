@@ -19,8 +19,11 @@ export function keysOnLine(file: BuiltFile, line: number): readonly BuiltKey[] {
   if (own.length > 0) return own;
   const change = file.changes.find((span) => holdsLine({ source, span }, line));
   if (change === undefined) return [];
-  const distance = (key: BuiltKey): number => (key.span === undefined ? Infinity : Math.max(change.start - key.span.end, key.span.start - change.end, 0));
-  const near = file.keys.filter((key) => key.changed && key.span !== undefined).sort((a, b) => distance(a) - distance(b));
+  const distance = (key: BuiltKey): number =>
+    key.span === undefined ? Infinity : Math.max(change.start - key.span.end, key.span.start - change.end, 0);
+  const near = file.keys
+    .filter((key) => key.changed && key.span !== undefined)
+    .sort((a, b) => distance(a) - distance(b));
   // Lines that were only taken out leave no key behind: then the keys that were removed are told.
   return near.length > 0 ? near.slice(0, 1) : file.keys.filter((key) => key.changed && key.span === undefined);
 }

@@ -44,11 +44,17 @@ export function editLines(edits: readonly Edit[], device?: string): readonly str
   const [edit] = edits;
   if (edit === undefined) return [];
   const setting = edit.item === undefined ? edit.setting : `${edit.setting} ${edit.item}`;
-  const lines = [`${device === undefined ? '' : `${device}: `}${setting} for ${edit.instance}, ${scopeText(edit.scope)}`];
+  const lines = [
+    `${device === undefined ? '' : `${device}: `}${setting} for ${edit.instance}, ${scopeText(edit.scope)}`,
+  ];
   for (const one of edits) lines.push(`  key ${visible(one.key)} in ${one.path}: ${keyText(one)}`);
-  const story = edit.decision === undefined ? [`from ${placeText(edit.origin.place)} (${edit.origin.layer}): ${lineAt(edit.origin.place)}`] : decisionLines(edit.decision);
+  const story =
+    edit.decision === undefined
+      ? [`from ${placeText(edit.origin.place)} (${edit.origin.layer}): ${lineAt(edit.origin.place)}`]
+      : decisionLines(edit.decision);
   lines.push(...story.map((line) => `  ${line}`));
-  if (edit.dialectPlace !== undefined) lines.push(`  spelled by ${placeText(edit.dialectPlace)}: ${lineAt(edit.dialectPlace)}`);
+  if (edit.dialectPlace !== undefined)
+    lines.push(`  spelled by ${placeText(edit.dialectPlace)}: ${lineAt(edit.dialectPlace)}`);
   lines.push(`  rule ${edit.rule.name}: ${edit.rule.says}`);
   return lines;
 }

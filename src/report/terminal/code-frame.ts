@@ -13,7 +13,12 @@ function lineText(text: string, line: number): string {
 }
 
 /** The line at fault and the one before it, with a mark under the place. Control characters are made visible. */
-export function codeFrame(place: Place, mark: (text: string) => string, paint: Paint, width: number): readonly string[] {
+export function codeFrame(
+  place: Place,
+  mark: (text: string) => string,
+  paint: Paint,
+  width: number,
+): readonly string[] {
   const { source, span } = place;
   const at = lineColumn(source, span.start);
   const end = lineColumn(source, span.end);
@@ -27,7 +32,8 @@ export function codeFrame(place: Place, mark: (text: string) => string, paint: P
   const marked = end.line === at.line ? full.slice(at.column - 1, end.column - 1) : full.slice(at.column - 1);
   const length = Math.max(1, Math.min(visible(marked).trimEnd().length, room - before.length));
   const lines: string[] = [];
-  const gutter = (line: number | undefined): string => paint.faint(`${line === undefined ? ' '.repeat(digits) : String(line).padStart(digits)} |`);
+  const gutter = (line: number | undefined): string =>
+    paint.faint(`${line === undefined ? ' '.repeat(digits) : String(line).padStart(digits)} |`);
   if (at.line > 1 && from === 0) {
     const previous = visible(lineText(source.text, at.line - 1).slice(0, room));
     if (previous.trim() !== '') lines.push(`${gutter(at.line - 1)} ${previous}`);

@@ -1,6 +1,7 @@
 import { catalogue } from '../../diagnostics/catalogue.ts';
 import type { Finding, Grade } from '../../diagnostics/finding.ts';
 import { visible } from '../../diagnostics/visible.ts';
+import { drawControls } from '../../drawing/terminal.ts';
 import { lineColumn } from '../../text/line-index.ts';
 import type { Paint } from '../paint.ts';
 import { count, wrap } from '../wrap.ts';
@@ -22,13 +23,18 @@ export function sortFindings(findings: readonly Finding[]): readonly Finding[] {
 /** One finding: what, where with the lines themselves, why, and the way out. */
 export function findingText(finding: Finding, paint: Paint, width: number): string {
   const mark = finding.grade === 'error' ? paint.error : finding.grade === 'warning' ? paint.warning : paint.note;
-  const lines = [`${mark(finding.grade)} ${paint.faint(finding.code)}  ${paint.strong(catalogue[finding.code].summary)}`];
+  const lines = [
+    `${mark(finding.grade)} ${paint.faint(finding.code)}  ${paint.strong(catalogue[finding.code].summary)}`,
+  ];
   if (finding.place !== undefined) {
     lines.push(`  at ${placeText(finding.place)}`);
     lines.push(...codeFrame(finding.place, mark, paint, width - 4).map((line) => `    ${line}`));
   }
   lines.push(wrap(visible(finding.detail, { keepLines: true }), width, '  '));
-  for (const related of finding.related ?? []) lines.push(wrap(`see ${placeText(related.place)}: ${visible(related.note)}`, width, '  '));
+  for (const related of finding.related ?? [])
+    lines.push(wrap(`see ${placeText(related.place)}: ${visible(related.note)}`, width, '  '));
+  if (finding.picture !== undefined && width >= 50)
+    lines.push(...drawControls(finding.picture).map((line) => `    ${line}`));
   lines.push(wrap(`Way out: ${visible(finding.wayOut, { keepLines: true })}`, width, '  '));
   return `${lines.join('\n')}\n`;
 }

@@ -2,5 +2,7 @@
 export function table(rows: readonly (readonly string[])[], indent = ''): string {
   const widths: number[] = [];
   for (const row of rows) row.forEach((cell, k) => (widths[k] = Math.max(widths[k] ?? 0, cell.length)));
-  return rows.map((row) => (indent + row.map((cell, k) => cell.padEnd(widths[k] ?? 0)).join('  ')).trimEnd() + '\n').join('');
+  return rows
+    .map((row) => (indent + row.map((cell, k) => cell.padEnd(widths[k] ?? 0)).join('  ')).trimEnd() + '\n')
+    .join('');
 }

@@ -24,6 +24,7 @@ export function chordRule<K extends ChordConflict['kind']>(
     name: code,
     codes: [code],
     check(input) {
+      const { device } = input.resolved;
       const findings = new Map<string, Finding>();
       for (const { conflict, presses } of conflictsOf(input)) {
         const [first, second] = presses;
@@ -41,6 +42,11 @@ export function chordRule<K extends ChordConflict['kind']>(
             about: presses.flatMap(({ action, instance }) => (instance === undefined ? [action] : [action, instance])),
             detail,
             wayOut,
+            picture: {
+              body: device.body,
+              has: [...device.controls.controls.keys()],
+              marked: [...new Set(presses.flatMap(({ positions }) => positions))],
+            },
           }),
         );
       }

@@ -14,13 +14,30 @@ export const firmwareThere: Rule = {
     if (part?.firmwareRoot === undefined) return [];
     for (const [system, decision] of resolved.chosenCores) {
       (resolved.catalog.data.systems[system]?.firmware ?? []).forEach((entry, index) => {
-        const paths = entry['any-of'].map(({ file }) => cardPath([`${part.name}:${part.firmwareRoot ?? ''}`, ...(entry.folder === undefined ? [] : [entry.folder]), file].join('/')));
+        const paths = entry['any-of'].map(({ file }) =>
+          cardPath(
+            [
+              `${part.name}:${part.firmwareRoot ?? ''}`,
+              ...(entry.folder === undefined ? [] : [entry.folder]),
+              file,
+            ].join('/'),
+          ),
+        );
         if (paths.some((path) => path !== undefined && card.has(path))) return;
         findings.push(
           makeFinding('firmware-missing', {
             grade: entry.needed === true ? 'warning' : 'note',
             place: decision.origin.place,
-            ...(resolved.catalog === undefined ? {} : { related: [{ place: resolved.catalog.place(['systems', system, 'firmware', index]), note: 'the catalog asks for it here' }] }),
+            ...(resolved.catalog === undefined
+              ? {}
+              : {
+                  related: [
+                    {
+                      place: resolved.catalog.place(['systems', system, 'firmware', index]),
+                      note: 'the catalog asks for it here',
+                    },
+                  ],
+                }),
             setting: 'cores.choice',
             about: [system],
             detail: `${system} ${entry.needed === true ? 'does not start' : 'may not run every game'} without ${entry['any-of'].map(({ file }) => file).join(' or ')} in ${part.name}:${[part.firmwareRoot, entry.folder].filter((f) => f !== undefined).join('/')}, and the card has none.`,

@@ -10,12 +10,20 @@ export const knownNames: Rule = {
   check({ resolved }) {
     const findings: Finding[] = [];
     const catalog = resolved.catalog?.data;
-    const frontends = [...new Set([...resolved.frontends, ...resolved.instances.map((instance) => instance.dialect.data.dialect)])];
+    const frontends = [
+      ...new Set([...resolved.frontends, ...resolved.instances.map((instance) => instance.dialect.data.dialect)]),
+    ];
     const systems = Object.keys(catalog?.systems ?? {});
     const installed = resolved.instances.flatMap((instance) => [...(instance.cores?.keys() ?? [])]);
     const cores = [...new Set([...Object.keys(catalog?.cores ?? {}), ...installed])];
     const told = new Set<string>();
-    const tell = (code: 'unknown-frontend' | 'unknown-core' | 'unknown-system', name: string, known: readonly string[], place: Finding['place'], what: string): void => {
+    const tell = (
+      code: 'unknown-frontend' | 'unknown-core' | 'unknown-system',
+      name: string,
+      known: readonly string[],
+      place: Finding['place'],
+      what: string,
+    ): void => {
       if (place === undefined || known.includes(name)) return;
       const key = `${code} ${name} ${place.source.name} ${place.span.start}`;
       if (told.has(key)) return;
@@ -26,21 +34,40 @@ export const knownNames: Rule = {
         makeFinding(code, {
           place,
           detail: `${what} ${JSON.stringify(name)}, which ${code === 'unknown-frontend' ? 'is neither an instance nor a dialect of this profile' : 'the catalog does not list'}.`,
-          wayOut: best === undefined ? (known.length === 0 ? 'Remove the name.' : `Write one of ${known.slice(0, 12).join(', ')}.`) : `Write ${near.join(' or ')}.`,
+          wayOut:
+            best === undefined
+              ? known.length === 0
+                ? 'Remove the name.'
+                : `Write one of ${known.slice(0, 12).join(', ')}.`
+              : `Write ${near.join(' or ')}.`,
           ...(best === undefined || place.source.text.slice(place.span.start, place.span.end) !== name
             ? {}
-            : { mend: { grade: near.length === 1 ? 'certain' : 'likely', source: place.source, edits: [{ span: place.span, text: best }] } }),
+            : {
+                mend: {
+                  grade: near.length === 1 ? 'certain' : 'likely',
+                  source: place.source,
+                  edits: [{ span: place.span, text: best }],
+                },
+              }),
         }),
       );
     };
 
     for (const layer of resolved.layers) {
       (layer.data.only ?? []).forEach((block, index) => {
-        const each = (member: 'frontend' | 'core' | 'system', known: readonly string[], code: 'unknown-frontend' | 'unknown-core' | 'unknown-system'): void => {
+        const each = (
+          member: 'frontend' | 'core' | 'system',
+          known: readonly string[],
+          code: 'unknown-frontend' | 'unknown-core' | 'unknown-system',
+        ): void => {
           const wanted = block.for[member];
           if (wanted === undefined) return;
-          if (typeof wanted === 'string') tell(code, wanted, known, layer.place(['only', index, 'for', member]), 'This block is for');
-          else wanted.forEach((name, k) => tell(code, name, known, layer.place(['only', index, 'for', member, k]), 'This block is for'));
+          if (typeof wanted === 'string')
+            tell(code, wanted, known, layer.place(['only', index, 'for', member]), 'This block is for');
+          else
+            wanted.forEach((name, k) =>
+              tell(code, name, known, layer.place(['only', index, 'for', member, k]), 'This block is for'),
+            );
         };
         // A house serves several devices: a frontend that this one does not have is no mistake there.
         if (layer === resolved.profile) each('frontend', frontends, 'unknown-frontend');
@@ -54,8 +81,10 @@ export const knownNames: Rule = {
     for (const candidate of resolved.candidates) {
       const { system, core } = candidate.implied;
       const { document, path } = candidate.origin;
-      if (candidate.setting === 'cores.choice' && system !== undefined) tell('unknown-system', system, systems, document.keyPlace(path), 'A core is chosen for');
-      if (core !== undefined) tell('unknown-core', core, cores, document.keyPlace(path.slice(0, -1)), 'Options are given for');
+      if (candidate.setting === 'cores.choice' && system !== undefined)
+        tell('unknown-system', system, systems, document.keyPlace(path), 'A core is chosen for');
+      if (core !== undefined)
+        tell('unknown-core', core, cores, document.keyPlace(path.slice(0, -1)), 'Options are given for');
       if (candidate.wish.kind !== 'cores') continue;
       for (const wish of candidate.wish.wishes) {
         tell('unknown-core', wish.core, cores, wish.place, 'The list names');

@@ -14,14 +14,18 @@ function whyNothing(block: ForWritten, resolved: Resolved): string | undefined {
   const core = listed(block.core);
   const system = listed(block.system);
   const cores = resolved.catalog?.data.cores ?? {};
-  const instances = resolved.instances.filter((i) => frontend === undefined || frontend.includes(i.name) || frontend.includes(i.dialect.data.dialect));
+  const instances = resolved.instances.filter(
+    (i) => frontend === undefined || frontend.includes(i.name) || frontend.includes(i.dialect.data.dialect),
+  );
   // A name that nothing has is told by itself.
   if (instances.length === 0) return undefined;
   if (core !== undefined && !instances.some((i) => core.some((name) => i.cores?.has(name) ?? false))) {
     return `no frontend it is for has ${core.join(' or ')}`;
   }
   if (core !== undefined && system !== undefined) {
-    const runs = core.some((name) => !Object.hasOwn(cores, name) || system.some((s) => cores[name]?.systems.includes(s) ?? true));
+    const runs = core.some(
+      (name) => !Object.hasOwn(cores, name) || system.some((s) => cores[name]?.systems.includes(s) ?? true),
+    );
     if (!runs) return `${core.join(' or ')} does not run ${system.join(' or ')}`;
   }
   return undefined;
@@ -47,4 +51,3 @@ export const onlyReaches: Rule = {
     return findings;
   },
 };
-

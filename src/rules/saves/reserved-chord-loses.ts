@@ -9,7 +9,9 @@ export const reservedChordLoses: Rule = {
   codes: ['reserved-chord-loses-state'],
   check({ resolved }) {
     const findings: Finding[] = [];
-    const state = players(resolved).flatMap((instance) => decidedAs(resolved, instance, 'saves.state-on-exit', true) ?? [])[0];
+    const state = players(resolved).flatMap(
+      (instance) => decidedAs(resolved, instance, 'saves.state-on-exit', true) ?? [],
+    )[0];
     if (state === undefined) return findings;
     for (const chord of resolved.device.reserved) {
       if (!chord.loses.includes('state-on-exit')) continue;

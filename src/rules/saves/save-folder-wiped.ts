@@ -8,7 +8,9 @@ export const saveFolderWiped: Rule = {
   name: 'save-folder-wiped',
   codes: ['saves-wiped-by-reimage'],
   check({ resolved }) {
-    const safe = [...resolved.device.parts.values()].filter((part) => part.survivesReimage === true).map((part) => part.name);
+    const safe = [...resolved.device.parts.values()]
+      .filter((part) => part.survivesReimage === true)
+      .map((part) => part.name);
     const found: (Decision & { part: string })[] = [];
     for (const instance of players(resolved)) {
       for (const setting of ['saves.save-folder', 'saves.state-folder']) {
@@ -23,7 +25,10 @@ export const saveFolderWiped: Rule = {
         setting: decision.setting,
         about: [decision.part],
         detail: `The folder is on the part ${decision.part}, which does not survive imaging the system anew: an update of that kind takes all saves with it.`,
-        wayOut: safe.length > 0 ? `Put it on ${safe.join(' or ')}, or write survives-reimage: true under the part if it does survive.` : 'Write survives-reimage: true under the part that does survive, and put the folder there.',
+        wayOut:
+          safe.length > 0
+            ? `Put it on ${safe.join(' or ')}, or write survives-reimage: true under the part if it does survive.`
+            : 'Write survives-reimage: true under the part that does survive, and put the folder there.',
       }),
     );
   },

@@ -27,7 +27,9 @@ export const savesWritten: Rule = {
         );
       }
       if (never || every === undefined) continue;
-      const own = [...(instance.cores?.keys() ?? [])].filter((core) => resolved.catalog?.data.cores?.[core]?.saves?.['own-writer'] === true);
+      const own = [...(instance.cores?.keys() ?? [])].filter(
+        (core) => resolved.catalog?.data.cores?.[core]?.saves?.['own-writer'] === true,
+      );
       if (own.length === 0) continue;
       findings.push(
         makeFinding('core-writes-on-its-own', {

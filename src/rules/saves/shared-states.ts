@@ -30,16 +30,22 @@ export const sharedStates: Rule = {
           if (first?.kind !== 'core' || second?.kind !== 'core') continue;
           const versions = [one.cores?.get(first.core), two.cores?.get(second.core)] as const;
           const reads = resolved.catalog?.data.cores?.[first.core]?.states?.reads ?? [];
-          const readable = versions.every((version) => version !== undefined && reads.some((known) => version === known || version.startsWith(`${known}.`)));
+          const readable = versions.every(
+            (version) =>
+              version !== undefined && reads.some((known) => version === known || version.startsWith(`${known}.`)),
+          );
           if (first.core === second.core && (versions[0] === versions[1] || readable)) continue;
           findings.push(
             makeFinding('shared-states-differ', {
               place: two.place,
-              related: [{ place: one.place, note: `${one.name} runs ${system} by ${first.core} ${versions[0] ?? ''}`.trim() }],
+              related: [
+                { place: one.place, note: `${one.name} runs ${system} by ${first.core} ${versions[0] ?? ''}`.trim() },
+              ],
               instance: two.name,
               about: [one.name, system],
               detail: `${one.name} and ${two.name} keep states in one folder, but run ${system} by ${first.core} ${versions[0] ?? '(version unknown)'} and ${second.core} ${versions[1] ?? '(version unknown)'}, which do not read each other's states.`,
-              wayOut: 'Give each its own saves.state-folder in an only block, or choose one core of one version for both.',
+              wayOut:
+                'Give each its own saves.state-folder in an only block, or choose one core of one version for both.',
             }),
           );
         }

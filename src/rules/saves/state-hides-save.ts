@@ -19,8 +19,10 @@ export const stateHidesSave: Rule = {
         place: origin.place,
         related: [{ place: other.origin.place, note: 'the state is kept by this line' }],
         setting: 'saves.resume-on-start',
-        detail: "A game resumes its last state, in which the game's own save is as old as the state. A save carried over from another device is not seen until the game is started afresh.",
-        wayOut: 'After copying a save from elsewhere, start that game once without resuming. To be rid of it, set saves.resume-on-start: false.',
+        detail:
+          "A game resumes its last state, in which the game's own save is as old as the state. A save carried over from another device is not seen until the game is started afresh.",
+        wayOut:
+          'After copying a save from elsewhere, start that game once without resuming. To be rid of it, set saves.resume-on-start: false.',
       }),
     );
   },

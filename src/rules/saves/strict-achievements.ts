@@ -23,7 +23,10 @@ export const strictAchievements: Rule = {
     return firstByOrigin(found).map(({ origin, lost, instance }) =>
       makeFinding('strict-switches-off', {
         place: origin.place,
-        related: lost.map((decision) => ({ place: decision.origin.place, note: `${decision.setting} will do nothing` })),
+        related: lost.map((decision) => ({
+          place: decision.origin.place,
+          note: `${decision.setting} will do nothing`,
+        })),
         setting: 'achievements.strict',
         instance,
         detail: `Strict achievements switch off loading states, rewinding, slow motion and resuming: ${lost.map((decision) => decision.setting).join(', ')} will do nothing.`,

@@ -23,7 +23,8 @@ describe('the demo', () => {
     const wanted = outputs(runDemo());
     const there = existsSync('out') ? readFolder('out') : {};
     expect(Object.keys(there).sort()).toEqual([...wanted.keys()].sort());
-    for (const [path, text] of wanted) expect(Buffer.compare(Buffer.from(there[path] ?? []), encodeText(text)), path).toBe(0);
+    for (const [path, text] of wanted)
+      expect(Buffer.compare(Buffer.from(there[path] ?? []), encodeText(text)), path).toBe(0);
   });
 
   it('has nothing above a note', () => {
@@ -35,7 +36,14 @@ describe('the demo', () => {
     const fen = runDemo().find(({ name }) => name === 'fen');
     const edits = fen?.built.compiled.edits ?? [];
     const of = (instance: string): Map<string, string> =>
-      new Map(edits.filter((edit) => edit.instance === instance && edit.setting !== 'extra').map((edit) => [`${edit.setting} ${edit.item ?? ''} ${JSON.stringify(edit.scope)} ${edit.key}`, JSON.stringify(edit.value)]));
+      new Map(
+        edits
+          .filter((edit) => edit.instance === instance && edit.setting !== 'extra')
+          .map((edit) => [
+            `${edit.setting} ${edit.item ?? ''} ${JSON.stringify(edit.scope)} ${edit.key}`,
+            JSON.stringify(edit.value),
+          ]),
+      );
     const hall = of('harrow-hall');
     const annex = of('harrow-annex');
     const shared = [...hall.keys()].filter((key) => annex.has(key) && !key.startsWith('cores.choice'));
@@ -44,7 +52,9 @@ describe('the demo', () => {
     // What one has alone: the option of a core that only that copy has, and a folder of its own for states.
     const alone = [...hall.keys(), ...annex.keys()].filter((key) => !(hall.has(key) && annex.has(key)));
     expect(alone.filter((key) => !/^(cores\.(choice|options)|saves\.state-folder)/.test(key))).toEqual([]);
-    const paths = new Set(edits.filter((edit) => edit.instance.startsWith('harrow-')).map((edit) => edit.path.split('/')[0]));
+    const paths = new Set(
+      edits.filter((edit) => edit.instance.startsWith('harrow-')).map((edit) => edit.path.split('/')[0]),
+    );
     expect([...paths].sort()).toEqual(['settings:annex', 'settings:hall']);
   });
 
@@ -89,7 +99,11 @@ describe('the demo', () => {
 
   it('keeps the spelling of a value that a file holds already', () => {
     const stock = 'profiles/dialects/harrow/stock/2.1.4/play.conf';
-    const runs = runDemo(demoFiles({ [stock]: (text) => text.replace('keep-place: off', 'keep-place: 1').replace('flush: 0', 'flush:  10000') }));
+    const runs = runDemo(
+      demoFiles({
+        [stock]: (text) => text.replace('keep-place: off', 'keep-place: 1').replace('flush: 0', 'flush:  10000'),
+      }),
+    );
     const text = outputs(runs).get('fen/settings/hall/play.conf') ?? '';
     // `on` and `1` are one value to the dialect, and so are 10000 and 10000 behind two blanks.
     expect(text).toContain('keep-place: 1\n');
@@ -99,13 +113,17 @@ describe('the demo', () => {
   it('changes no byte when it compiles over what it has compiled', () => {
     const first = outputs(runDemo());
     const card: Record<string, string> = {};
-    for (const [path, text] of first) if (path.startsWith('tarn/')) card[`/w/card/${path.slice('tarn/'.length)}`] = text;
+    for (const [path, text] of first)
+      if (path.startsWith('tarn/')) card[`/w/card/${path.slice('tarn/'.length)}`] = text;
     const files = demoFiles();
     for (const [path, text] of Object.entries(card)) files.write(hostPath(path), encodeText(text));
     const project = openProject(files, hostPath('/w')).value;
     expect(project).toBeDefined();
     if (project === undefined) return;
-    const again = runProfile(project, hostPath('/w/profiles/tarn.yaml'), { card: { whole: hostPath('/w/card'), parts: new Map() }, newest: false });
+    const again = runProfile(project, hostPath('/w/profiles/tarn.yaml'), {
+      card: { whole: hostPath('/w/card'), parts: new Map() },
+      newest: false,
+    });
     const built = again.built?.files ?? [];
     expect(built.length).toBe(Object.keys(card).length);
     for (const file of built) {
@@ -118,7 +136,8 @@ describe('the demo', () => {
   it('lets no secret, password or path of the machine into its output', () => {
     for (const [path, text] of outputs(runDemo())) {
       expect(text, path).not.toContain(process.cwd());
-      for (const match of text.matchAll(/secret:([a-z-]+)/g)) expect(text.slice((match.index ?? 0) - 1, match.index)).toBe('<');
+      for (const match of text.matchAll(/secret:([a-z-]+)/g))
+        expect(text.slice((match.index ?? 0) - 1, match.index)).toBe('<');
     }
     expect(readFileSync('profiles/house.yaml', 'utf8')).toContain('secret:shelf-password');
   });

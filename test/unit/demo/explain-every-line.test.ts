@@ -10,14 +10,18 @@ function changedLines(before: string, after: string): readonly number[] {
   let head = 0;
   while (head < a.length && head < b.length && a[head] === b[head]) head += 1;
   let tail = 0;
-  while (tail < a.length - head && tail < b.length - head && a[a.length - 1 - tail] === b[b.length - 1 - tail]) tail += 1;
+  while (tail < a.length - head && tail < b.length - head && a[a.length - 1 - tail] === b[b.length - 1 - tail])
+    tail += 1;
   const x = a.slice(head, a.length - tail);
   const y = b.slice(head, b.length - tail);
   const width = y.length + 1;
   const table = new Uint32Array((x.length + 1) * width);
   for (let i = x.length - 1; i >= 0; i--) {
     for (let j = y.length - 1; j >= 0; j--) {
-      table[i * width + j] = x[i] === y[j] ? (table[(i + 1) * width + j + 1] ?? 0) + 1 : Math.max(table[(i + 1) * width + j] ?? 0, table[i * width + j + 1] ?? 0);
+      table[i * width + j] =
+        x[i] === y[j]
+          ? (table[(i + 1) * width + j + 1] ?? 0) + 1
+          : Math.max(table[(i + 1) * width + j] ?? 0, table[i * width + j + 1] ?? 0);
     }
   }
   const changed: number[] = [];
@@ -59,7 +63,10 @@ describe('explain', () => {
             const { place } = edit.origin;
             const at = lineColumn(place.source, place.span.start).line;
             const fromProfile = /^profiles\/[a-z]+\.yaml$/.test(place.source.name) && at > 1;
-            const fromDialect = edit.setting === 'extra' || (edit.dialectPlace !== undefined && /^profiles\/dialects\/[a-z]+\.yaml$/.test(edit.dialectPlace.source.name));
+            const fromDialect =
+              edit.setting === 'extra' ||
+              (edit.dialectPlace !== undefined &&
+                /^profiles\/dialects\/[a-z]+\.yaml$/.test(edit.dialectPlace.source.name));
             return fromProfile && fromDialect && edit.rule.name !== '' && edit.rule.says !== '';
           });
           if (!told) silent.push(`${name} ${file.path}:${line}: ${text}`);

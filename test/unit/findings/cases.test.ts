@@ -19,7 +19,9 @@ function report(name: string): { text: string; codes: readonly string[] } {
   const project = opened.value;
   if (project === undefined) throw new Error('The world is no workspace.');
   const card = existsSync(join(folder, name, 'card')) ? { whole: hostPath('/w/card'), parts: new Map() } : undefined;
-  const found = profilePaths(project).flatMap(({ path }) => runProfile(project, path, { card, newest: false }).findings);
+  const found = profilePaths(project).flatMap(
+    ({ path }) => runProfile(project, path, { card, newest: false }).findings,
+  );
   const findings = sortFindings(withoutTwins([...opened.findings, ...found]));
   const lines = findings.map((finding) => {
     const { place, related, ...rest } = findingJson(finding);
@@ -29,7 +31,11 @@ function report(name: string): { text: string; codes: readonly string[] } {
       `  ${rest.detail.slice(0, 400)}`,
       ...related.map((r) => `  see ${at(r)}: ${r.note}`),
       `  way out: ${rest.wayOut.slice(0, 300)}`,
-      ...(rest.mend === undefined ? [] : rest.mend.changes.map((change) => `  ${rest.mend?.grade ?? ''} mend: ${at(change)} becomes ${JSON.stringify(change.text)}`)),
+      ...(rest.mend === undefined
+        ? []
+        : rest.mend.changes.map(
+            (change) => `  ${rest.mend?.grade ?? ''} mend: ${at(change)} becomes ${JSON.stringify(change.text)}`,
+          )),
     ].join('\n');
   });
   return { text: `${lines.join('\n\n')}\n`, codes: findings.map((finding) => finding.code) };
@@ -43,7 +49,10 @@ describe('cases of findings', () => {
     expect(text).toBe(readFileSync(expectedPath, 'utf8'));
     // A folder is named after the code that it shows; `good-…` shows none above a note.
     const code = name.replace(/--.*$/, '');
-    if (name.startsWith('good-')) expect(codes.filter((c) => Object.entries(catalogue).some(([known, { grade }]) => known === c && grade !== 'note'))).toEqual([]);
+    if (name.startsWith('good-'))
+      expect(
+        codes.filter((c) => Object.entries(catalogue).some(([known, { grade }]) => known === c && grade !== 'note')),
+      ).toEqual([]);
     else expect(codes).toContain(code);
   });
 });
