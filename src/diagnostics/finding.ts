@@ -42,6 +42,8 @@ export interface Finding {
   /** Other names that an `allow` entry may reach it by (a second action, a core). */
   readonly about?: readonly string[];
   readonly mend?: Mend;
+  /** Controls to draw for it: those that the device has, and the ones meant, in pressing order. */
+  readonly picture?: { readonly body: 'upright' | 'wide' | 'folding' | undefined; readonly has: readonly string[]; readonly marked: readonly string[] };
 }
 
 /** What every function that can meet bad input returns; it throws only for bugs of ours. */
