@@ -1,3 +1,4 @@
+import type { Location, Log } from 'sarif';
 import { catalogue } from '../diagnostics/catalogue.ts';
 import type { Code } from '../diagnostics/catalogue.ts';
 import type { Finding, Grade } from '../diagnostics/finding.ts';
@@ -11,7 +12,7 @@ const levels: Readonly<Record<Grade, 'error' | 'warning' | 'note'>> = {
   note: 'note',
 };
 
-function location(place: Place): object {
+function location(place: Place): Location {
   const at = placeJson(place);
   return {
     physicalLocation: {
@@ -23,7 +24,7 @@ function location(place: Place): object {
 }
 
 /** Findings as one SARIF 2.1.0 log with one run. Columns are UTF-16 units (section 3.14.17). */
-export function sarif(findings: readonly Finding[], version: string): object {
+export function sarif(findings: readonly Finding[], version: string): Log {
   const codes = [...new Set(findings.map((finding) => finding.code))].sort();
   const ruleIndex = new Map<Code, number>(codes.map((code, index) => [code, index]));
   return {

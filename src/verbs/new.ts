@@ -2,6 +2,7 @@ import { encodeText } from '../text/encoding.ts';
 import { flag, text } from './contract.ts';
 import type { VerbRun } from './contract.ts';
 import { openProject } from '../pipeline.ts';
+import { version } from './version.ts';
 import { starterHouse, starterProfile } from './starter.ts';
 
 /** Writes what is not there yet; never replaces a file. */
@@ -52,7 +53,7 @@ export const run: VerbRun = (shell, args, options) => {
     );
     files.write(files.join(shell.here, '.thumbwright', '.gitignore'), encodeText('private/\n'));
   }
-  if (flag(options, 'json')) shell.out(`${JSON.stringify({ wrote: written }, undefined, 2)}\n`);
+  if (flag(options, 'json')) shell.out(`${JSON.stringify({ thumbwright: version, document: 'new', wrote: written }, undefined, 2)}\n`);
   else
     shell.out(
       `${written.map((path) => `wrote ${path}\n`).join('')}Read it from top to bottom and change what is yours, then run\n  thumbwright check\n`,
