@@ -20,6 +20,8 @@ const common = {
   // Names are kept: they are what a report of a bug of ours shows.
   minifyIdentifiers: false,
   legalComments: 'none',
+  // The launcher reads it as Latin-1, which takes no decoding.
+  charset: 'ascii',
   loader: { '.md': 'text', '.hbs': 'text', '.sh': 'text' },
   define: { THUMBWRIGHT_VERSION: JSON.stringify(version) },
   plugins: [validatorsPlugin(), pagesPlugin(), guidesPlugin()],
@@ -44,7 +46,10 @@ writeFileSync(
 // Compiles the bundle with the code that V8 kept from an earlier run. A cache that does not fit is ignored and made anew.
 const fs = require('node:fs');
 const path = require('node:path');
+const v8 = require('node:v8');
 const vm = require('node:vm');
+// A build of one device ends before code that V8 optimises pays off: functions must run longer before it does.
+v8.setFlagsFromString('--interrupt-budget=1000000');
 const file = path.join(__dirname, 'bundle.cjs');
 const name = 'bundle-${hash}-' + process.versions.v8 + '-' + process.arch + '.cache';
 const folders = [__dirname];
@@ -57,7 +62,7 @@ for (const folder of folders) {
     break;
   } catch {}
 }
-const script = new vm.Script('(function (exports, require, module, __filename, __dirname) {' + fs.readFileSync(file, 'utf8') + '\\n})', {
+const script = new vm.Script('(function (exports, require, module, __filename, __dirname) {' + fs.readFileSync(file, 'latin1') + '\\n})', {
   filename: file,
   cachedData,
   importModuleDynamically: vm.constants && vm.constants.USE_MAIN_CONTEXT_DEFAULT_LOADER,
@@ -97,7 +102,9 @@ const notices = [...packages].sort().map((name) => {
     try {
       text = readFileSync(`node_modules/${name}/${file}`, 'utf8').trim();
       break;
-    } catch {}
+    } catch {
+      // It goes by another name in this package.
+    }
   }
   return `${name} ${about.version} (${about.license})\n\n${text}\n`;
 });
