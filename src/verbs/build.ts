@@ -126,6 +126,13 @@ function buildOnce(
     if (flag(options, 'table') && r.built !== undefined) shell.out(fidelityTable(r.built.compiled.resolved, fidelity));
     else shell.out(lossText(fidelity));
   }
+  for (const r of runs) {
+    const own: ReadonlySet<string> = new Set(files.filter((f) => f.run === r).map(({ path }) => path));
+    const left = leftOver(shell, shell.files.join(out, r.name), own);
+    if (left.length > 0) {
+      shell.say(`Left over from an earlier build, and no part of this one (remove what nobody needs):\n${left.map((path) => `  ${shell.show(path)}\n`).join('')}`);
+    }
+  }
   const notes = findings.length - shown.length;
   if (notes > 0) shell.out(`${count(notes, 'note')}; to read them:\n  thumbwright check\n`);
   return 0;
@@ -135,4 +142,21 @@ function buildOnce(
 function outPath(shell: Shell, out: HostPath, device: string, file: BuiltFile): HostPath {
   const { part, path } = splitCardPath(file.path);
   return shell.files.join(out, device, part, path);
+}
+
+const mostShown = 20;
+
+/** Files below a device's output folder that this build did not make; at most some. Links are not followed. */
+function leftOver(shell: Shell, folder: HostPath, own: ReadonlySet<string>): readonly HostPath[] {
+  const found: HostPath[] = [];
+  const visit = (at: HostPath, depth: number): void => {
+    for (const entry of shell.files.list(at) ?? []) {
+      if (found.length >= mostShown || depth > 30) return;
+      const path = shell.files.join(at, entry.name);
+      if (entry.kind === 'folder') visit(path, depth + 1);
+      else if (!own.has(path)) found.push(path);
+    }
+  };
+  visit(folder, 0);
+  return found;
 }

@@ -397,7 +397,7 @@ export function breakProfiles(count: number, seed: number, show: (text: string) 
     if (mistake === undefined || mistake.text === text) continue;
     made += 1;
     const disk = demoFiles({ [file]: () => mistake.text });
-    let findings: readonly Finding[] = [];
+    let findings: readonly Finding[];
     try {
       const project = openProject(disk, hostPath('/w')).value;
       const found =
