@@ -57,6 +57,17 @@ function allAre(axes: readonly AxisFacts[], test: (axis: AxisFacts) => Known): K
  * lines 966-985; hats: 986-1021; axes: 1022-1065 of the same file.
  */
 export function sdlOrders(input: DeviceInput, version: string): readonly SdlOrder[] {
+  let known = ordersOnce.get(input);
+  if (known === undefined) ordersOnce.set(input, (known = new Map<string, readonly SdlOrder[]>()));
+  let orders = known.get(version);
+  if (orders === undefined) known.set(version, (orders = findOrders(input, version)));
+  return orders;
+}
+
+/** Each control of an input asks for the orders of all. */
+const ordersOnce = new WeakMap<DeviceInput, Map<string, readonly SdlOrder[]>>();
+
+function findOrders(input: DeviceInput, version: string): readonly SdlOrder[] {
   const keys = input.keys.map((key) => key.number);
   const buttons = [...keys.filter((n) => n >= 0x120 && n < 0x2ff), ...keys.filter((n) => n < 0x120)];
   let worlds: readonly (readonly number[])[] = [[]];

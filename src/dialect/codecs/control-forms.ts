@@ -167,7 +167,18 @@ function slotIn(keys: ReadonlySet<string>, form: Form): string {
 
 const words: Readonly<Record<Form, string>> = { button: 'a button', axis: 'an axis', hat: 'a hat', text: 'a word' };
 
+/** Every entry that writes controls asks for all of them. */
+const numberedOnce = new WeakMap<Context, Map<DeviceControl, NumberedControl>>();
+
 function numberedOf(control: DeviceControl, context: Context): NumberedControl {
+  let known = numberedOnce.get(context);
+  if (known === undefined) numberedOnce.set(context, (known = new Map<DeviceControl, NumberedControl>()));
+  let numbered = known.get(control);
+  if (numbered === undefined) known.set(control, (numbered = number(control, context)));
+  return numbered;
+}
+
+function number(control: DeviceControl, context: Context): NumberedControl {
   const section = context.dialect.data.controls;
   const numbering = context.numbering ?? dialectNumbering(section);
   const input = section?.device;
