@@ -1,7 +1,9 @@
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { parse } from 'yaml';
+import type { ReadResult } from '../../src/files/contract.ts';
 import { MemoryFiles } from '../../src/files/memory.ts';
+import type { HostPath } from '../../src/model/paths.ts';
 
 /** Every file below a folder, by its path from there. */
 export function readFolder(folder: string, at = folder): Record<string, Uint8Array> {
@@ -28,13 +30,31 @@ export interface Step {
     readonly after?: string;
   };
   readonly remove?: true;
+  /** The disk refuses to read it, with these words. */
+  readonly unreadable?: string;
+}
+
+class RefusingFiles extends MemoryFiles {
+  private readonly refused: ReadonlyMap<string, string>;
+
+  constructor(start: Readonly<Record<string, Uint8Array>>, refused: ReadonlyMap<string, string>) {
+    super(start);
+    this.refused = refused;
+  }
+
+  override read(path: HostPath, limit?: number): ReadResult {
+    const why = this.refused.get(path);
+    return why === undefined ? super.read(path, limit) : { kind: 'failed', why };
+  }
 }
 
 /** The world in memory, at `/w`, with the steps made. */
 export function makeWorld(base: Readonly<Record<string, Uint8Array>>, steps: readonly Step[]): MemoryFiles {
   const files = new Map<string, Uint8Array>(Object.entries(base));
+  const refused = new Map<string, string>();
   for (const step of steps) {
-    if (step.remove === true) files.delete(step.file);
+    if (step.unreadable !== undefined) refused.set(`/w/${step.file}`, step.unreadable);
+    else if (step.remove === true) files.delete(step.file);
     else if (step.bytes !== undefined) files.set(step.file, Uint8Array.from(step.bytes));
     else if (step.repeat !== undefined) {
       const { text, times, before, after } = step.repeat;
@@ -47,7 +67,7 @@ export function makeWorld(base: Readonly<Record<string, Uint8Array>>, steps: rea
       files.set(step.file, Buffer.from(now.replace(step.find, () => step.put ?? '')));
     }
   }
-  return new MemoryFiles(Object.fromEntries([...files].map(([path, bytes]) => [`/w/${path}`, bytes])));
+  return new RefusingFiles(Object.fromEntries([...files].map(([path, bytes]) => [`/w/${path}`, bytes])), refused);
 }
 
 export function readSteps(path: string): readonly Step[] {

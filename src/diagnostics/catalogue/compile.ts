@@ -4,14 +4,13 @@ export const compileCodes = {
   'two-texts-for-one-key': { grade: 'error', summary: 'Two settings write one key differently' },
   'nowhere-expressible': { grade: 'error', summary: 'No frontend here can say this' },
   'instances-will-differ': { grade: 'warning', summary: 'Only some frontends can say this' },
-  'base-unreadable': { grade: 'error', summary: 'The file to change cannot be read' },
   // Why one frontend cannot say one value.
   'not-expressible': { grade: 'warning', summary: 'This frontend cannot say this' },
   'value-not-learnt': { grade: 'warning', summary: 'The dialect has no spelling for this' },
   'no-such-control-form': { grade: 'warning', summary: 'The control sends nothing this dialect spells' },
   'part-not-mounted': { grade: 'warning', summary: 'Where a part is mounted is unknown' },
-  'path-not-possible': { grade: 'error', summary: 'A file of the dialect has no path' },
-  'name-without-value': { grade: 'warning', summary: 'A name of the dialect has no value' },
+  'path-not-possible': { grade: 'error', summary: 'A dialect file has no path' },
+  'name-without-value': { grade: 'warning', summary: 'A template name has no value' },
   // What is wrong with a dialect.
   'bad-template': { grade: 'error', summary: 'The template cannot be read' },
   'unknown-template-name': { grade: 'error', summary: 'A template uses an unknown name' },
