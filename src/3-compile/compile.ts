@@ -100,6 +100,7 @@ function compileSetting(
         path: write.path,
         key: write.key,
         value: write.value,
+        ...(write.record === undefined ? {} : { record: write.record }),
         setting: setting.id,
         ...(item === undefined ? {} : { item }),
         scope,

@@ -1,11 +1,11 @@
 import type { Finding, Outcome } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
+import { buildRecords } from './build-records.ts';
+import { placesAfter } from './places-after.ts';
 import type { BuiltFile, BuiltKey, Compiled, Edit, WholeFile } from '../model/compiled.ts';
 import type { CardPath } from '../model/paths.ts';
 import type { Change, Style, Syntax, SyntaxName } from '../syntax/contract.ts';
-import type { Span } from '../text/span.ts';
 import { applyEdits } from '../text/text-edit.ts';
-import type { TextEdit } from '../text/text-edit.ts';
 import type { SourceText } from '../text/source-text.ts';
 import type { StyleWritten } from '../vocabulary/shapes/dialect.ts';
 
@@ -98,15 +98,25 @@ function buildFile(
   // Two edits of one key with one text (a dispute was reported already) are one change; the last is the one asked.
   const wanted = new Map<string, Edit>();
   for (const edit of edits) wanted.set(edit.key, edit);
-  const all = [...wanted.values()];
+  const all = [...wanted.values()].filter((edit) => edit.record === undefined);
   const ordered = base === undefined ? all : all.filter((edit) => !held(edit));
   const changes = ordered.map((edit): Change =>
     edit.value === undefined ? { op: 'remove', path: edit.key } : { op: 'set', path: edit.key, value: edit.value },
   );
   const changed = syntax.change(parsed.tree, changes);
-  const text = applyEdits(source.text, changed.edits);
-  const after = changed.edits.length === 0 ? parsed : syntax.parse({ name: source.name, text }, style);
-  const findings: Finding[] = [...parsed.findings];
+  const keyed = applyEdits(source.text, changed.edits);
+  const parsedKeyed = changed.edits.length === 0 ? parsed : syntax.parse({ name: source.name, text: keyed }, style);
+  // Records come after the keys of the same file, so that both may touch one place.
+  const records = buildRecords(
+    { syntax, style, name: source.name, tree: parsedKeyed.tree, text: keyed, changes: placesAfter(changed.edits) },
+    [...wanted.values()],
+  );
+  const { text } = records;
+  const after = text === keyed ? parsedKeyed : syntax.parse({ name: source.name, text }, style);
+  const findings: Finding[] = [
+    ...parsed.findings,
+    ...records.refused.map(({ finding, edit }) => withOrigin(finding, edit)),
+  ];
   const keys: BuiltKey[] = [];
   ordered.forEach((edit, index) => {
     const result = changed.results[index];
@@ -125,6 +135,7 @@ function buildFile(
         changed: false,
       });
   }
+  keys.push(...records.keys);
   return {
     value: {
       path,
@@ -133,21 +144,11 @@ function buildFile(
       text,
       mode: modeOf(spec.mode),
       keys,
-      changes: placesAfter(changed.edits),
+      changes: records.changes,
       whole: undefined,
     },
     findings,
   };
-}
-
-/** Where the replacements of sorted edits stand in the new text. */
-function placesAfter(edits: readonly TextEdit[]): readonly Span[] {
-  let shift = 0;
-  return edits.map(({ span, text }) => {
-    const start = span.start + shift;
-    shift += text.length - (span.end - span.start);
-    return { start, end: start + text.length };
-  });
 }
 
 /** A refusal of the syntax is placed in the file; the person must be shown the line of theirs that asked for it. */

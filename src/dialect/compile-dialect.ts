@@ -18,6 +18,7 @@ import { badRange } from './frontend-version.ts';
 import { kindWords } from './kind-words.ts';
 import { readKeyMap } from './key-map.ts';
 import type { KeyEntry } from './key-map.ts';
+import { compileRecords } from './compile-records.ts';
 import { scopeOfNames } from './scope-of-names.ts';
 import { computedNames, eachPathNames, keyNames, pathNames } from './template/names.ts';
 import { parseTemplate } from './template/parse-template.ts';
@@ -68,6 +69,12 @@ class Compiler {
       files: this.files,
       entries,
       computed: computed.filter((entry) => entry !== undefined),
+      records: compileRecords(
+        data,
+        this.faults,
+        (id, path, setting) => this.fileById(id, path, setting),
+        (path) => this.document.place(path),
+      ),
       findings: this.findings,
     };
   }

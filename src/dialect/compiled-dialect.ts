@@ -51,11 +51,29 @@ export interface CompiledComputed {
   readonly text: Template;
 }
 
+/** Repeated elements that say a setting: how a record is found, and what is set in it. */
+export interface CompiledRecords {
+  readonly kind: 'favourites' | 'hidden' | 'lists' | 'hidden-systems';
+  readonly place: Place;
+  readonly file: CompiledFile;
+  readonly at: Template;
+  /** The field that finds a record, and what it holds. */
+  readonly by: string;
+  readonly is: Template;
+  /** The field that is set. */
+  readonly field: Template;
+  /** The field that holds the system of a game. */
+  readonly system: string | undefined;
+  readonly on: string;
+}
+
 /** A dialect made ready, for every frontend version and device. What is broken is left out, and has its finding. */
 export interface CompiledDialect {
   readonly document: DialectDocument;
   readonly files: ReadonlyMap<string, CompiledFile>;
   readonly entries: ReadonlyMap<string, readonly CompiledEntry[]>;
   readonly computed: readonly CompiledComputed[];
+  /** By setting. */
+  readonly records: ReadonlyMap<string, CompiledRecords>;
   readonly findings: readonly Finding[];
 }

@@ -5,7 +5,8 @@ import type { DeviceControls, Numbering, Part } from '../model/device.ts';
 import type { CardPath } from '../model/paths.ts';
 import type { ScopePoint } from '../model/resolved.ts';
 import type { Value } from '../model/value.ts';
-import type { SyntaxValue } from '../syntax/contract.ts';
+import type { RecordTarget } from '../model/compiled.ts';
+import type { RecordPlace, SyntaxValue } from '../syntax/contract.ts';
 import type { CatalogWritten } from '../vocabulary/shapes/catalog.ts';
 import type { Position } from '../vocabulary/positions.ts';
 import type { Scope } from '../vocabulary/types.ts';
@@ -58,6 +59,8 @@ export interface KeyWrite {
   readonly key: string;
   /** Undefined: the key is to be removed. */
   readonly value: SyntaxValue | undefined;
+  /** Present where the key is a field of a repeated element; `key` then only shows it. */
+  readonly record?: RecordTarget;
   readonly dialectPlace: Place;
   readonly rule: Rule;
 }
@@ -82,6 +85,14 @@ export type ReadBack =
 
 /** What stands in the files: the value of a key, or undefined. */
 export type KeyLookup = (path: CardPath, key: string) => SyntaxValue | undefined;
+
+/** The records that stand below `at` in a file, with those of the fields that they have. */
+export type RecordLookup = (
+  file: string,
+  path: CardPath,
+  at: string,
+  fields: readonly string[],
+) => readonly RecordPlace[];
 
 /** The value of each setting at one scope point; undefined: left alone. */
 export type ValueLookup = (setting: string) => Value | undefined;
@@ -128,6 +139,8 @@ export interface Lens {
    * An instance's hotkeys are read against `context.hold`.
    */
   read(setting: string, scope: ScopePoint, look: KeyLookup, current?: Value, item?: string): ReadBack;
+  /** A setting that is said in records (`item`: the name of a list), read back; absent for any other. */
+  readRecords(setting: string, list: RecordLookup, item?: string): ReadBack;
   /** Keys made from several settings, at one scope point: none whose settings are all left alone. */
   computed(values: ValueLookup, scope: ScopePoint): readonly ComputedSpelling[];
   /** Files made from templates, at one scope point: none whose settings are all left alone. */

@@ -7,7 +7,7 @@ import { settingById, settings } from '../vocabulary/registry.ts';
 import type { Scope, SettingDefinition } from '../vocabulary/types.ts';
 import type { Cannot, Codec, Moment, Slots } from './codecs/contract.ts';
 import { holdManner } from './codecs/pressed.ts';
-import type { CompiledComputed, CompiledEntry, CompiledFile } from './compiled-dialect.ts';
+import type { CompiledComputed, CompiledEntry, CompiledFile, CompiledRecords } from './compiled-dialect.ts';
 import { computedCandidates, spellComputed } from './computed.ts';
 import type {
   ComputedSpelling,
@@ -16,6 +16,7 @@ import type {
   KeyWrite,
   Lens,
   ReadBack,
+  RecordLookup,
   Spelled,
   ValueLookup,
   WholeSpelling,
@@ -30,6 +31,7 @@ import { scopeOf } from './place-values.ts';
 import { pointNames } from './point-names.ts';
 import { scopeOfNames } from './scope-of-names.ts';
 import type { NameLookup, TemplateItem } from './template/template.ts';
+import { RecordSpeller } from './spell-records.ts';
 import { settingsOf, templateOf, wholeFile } from './whole-files.ts';
 
 const holdSetting = 'hotkeys.hold';
@@ -43,6 +45,8 @@ export class DialectLens implements Lens {
   private readonly computedKeys: readonly CompiledComputed[];
   private readonly renames: Renames;
   private readonly locate: Locator;
+  private readonly records: ReadonlyMap<string, CompiledRecords>;
+  private readonly recordSpeller: RecordSpeller;
   /** Settings that are said in a template file or a computed key, with the scopes. */
   private readonly together = new Map<string, Set<Scope>>();
 
@@ -52,6 +56,7 @@ export class DialectLens implements Lens {
     files: ReadonlyMap<string, CompiledFile>,
     entries: ReadonlyMap<string, readonly CompiledEntry[]>,
     computed: readonly CompiledComputed[],
+    records: ReadonlyMap<string, CompiledRecords>,
   ) {
     this.context = context;
     this.syntaxes = syntaxes;
@@ -60,6 +65,8 @@ export class DialectLens implements Lens {
     this.computedKeys = computed;
     this.renames = renamesAt(context.dialect, context.version);
     this.locate = new Locator(context, syntaxes, this.renames);
+    this.records = records;
+    this.recordSpeller = new RecordSpeller(context, this.locate, this.renames);
     const add = (id: string, scope: Scope): void => {
       const known = this.together.get(id);
       if (known === undefined) this.together.set(id, new Set([scope]));
@@ -81,12 +88,13 @@ export class DialectLens implements Lens {
   }
 
   settings(): readonly string[] {
-    const known = new Set([...this.entries.keys(), ...this.together.keys()]);
+    const known = new Set([...this.entries.keys(), ...this.together.keys(), ...this.records.keys()]);
     return settings.filter((setting) => known.has(setting.id)).map((setting) => setting.id);
   }
 
   scopes(setting: string): readonly Scope[] {
     const found = new Set<Scope>(this.together.get(setting) ?? []);
+    if (this.records.has(setting)) found.add('instance');
     for (const entry of this.entries.get(setting) ?? []) for (const scope of entry.scopes) found.add(scope);
     return (['instance', 'core', 'system', 'game'] as const).filter((scope) => found.has(scope));
   }
@@ -94,6 +102,8 @@ export class DialectLens implements Lens {
   spell(id: string, value: Value, point: ScopePoint, item?: string): Spelled {
     const setting = settingById(id);
     const scope = scopeOf(point);
+    const records = scope === 'instance' ? this.records.get(id) : undefined;
+    if (records !== undefined) return this.recordSpeller.spell(records, value, item);
     const entry = this.entryAt(id, scope);
     if (setting === undefined || entry === undefined || entry.templateFile !== undefined) {
       if (entry?.templateFile !== undefined || this.together.get(id)?.has(scope) === true)
@@ -180,6 +190,11 @@ export class DialectLens implements Lens {
       kind: 'unreadable',
       keys: there.map(({ file, key, value: text }) => ({ file, key, text: shown(text, setting) })),
     };
+  }
+
+  readRecords(id: string, list: RecordLookup, item?: string): ReadBack {
+    const records = this.records.get(id);
+    return records === undefined ? { kind: 'absent' } : this.recordSpeller.read(records, list, item);
   }
 
   computed(values: ValueLookup, point: ScopePoint): readonly ComputedSpelling[] {

@@ -39,7 +39,7 @@ export function makeLens(context: Context, syntaxes: Readonly<Record<SyntaxName,
       context.version === undefined ||
       satisfiesVersions(context.version, written.versions),
   );
-  return { value: new DialectLens(context, syntaxes, compiled.files, entries, computed), findings };
+  return { value: new DialectLens(context, syntaxes, compiled.files, entries, computed, compiled.records), findings };
 }
 
 function choose(

@@ -10,6 +10,17 @@ export type KeyText =
   | { readonly kind: 'scalar'; readonly text: string; readonly literal?: boolean }
   | { readonly kind: 'list'; readonly items: readonly { readonly text: string; readonly literal?: boolean }[] };
 
+/** A field of a repeated element, found by what another field holds. */
+export interface RecordTarget {
+  /** Path of the repeated elements. */
+  readonly at: string;
+  readonly by: string;
+  readonly is: string;
+  readonly field: string;
+  /** Fields that a new record is given, and that a known one must agree with where it has them. */
+  readonly identity: ReadonlyMap<string, KeyText>;
+}
+
 /** One key, in one file, to be given one value, with everything that `explain` tells of it. */
 export interface Edit {
   readonly instance: string;
@@ -18,6 +29,8 @@ export interface Edit {
   readonly key: string;
   /** Undefined: the key is to be removed. */
   readonly value: KeyText | undefined;
+  /** Present where the key is a field of a repeated element; `key` then only shows it. */
+  readonly record?: RecordTarget;
   /** `extra` for a raw key. */
   readonly setting: string;
   readonly item?: string;

@@ -1,0 +1,143 @@
+import type { Finding } from '../diagnostics/finding.ts';
+import { makeFinding } from '../diagnostics/make-finding.ts';
+import type { BuiltKey, Edit, RecordTarget } from '../model/compiled.ts';
+import type { RecordChange, RecordPlace, Style, Syntax, SyntaxValue, Tree } from '../syntax/contract.ts';
+import type { Span } from '../text/span.ts';
+import { applyEdits } from '../text/text-edit.ts';
+import { movedBy, placesAfter } from './places-after.ts';
+
+interface Sheet {
+  readonly syntax: Syntax;
+  readonly style: Style;
+  readonly name: string;
+  readonly tree: Tree | undefined;
+  readonly text: string;
+  readonly changes: readonly Span[];
+}
+
+interface Recorded {
+  readonly text: string;
+  readonly changes: readonly Span[];
+  readonly keys: readonly BuiltKey[];
+  readonly refused: readonly { readonly finding: Finding; readonly edit: Edit }[];
+}
+
+/** All that is asked of one record. */
+interface Asked {
+  readonly target: RecordTarget;
+  readonly edits: Edit[];
+}
+
+/** Puts the records of one file, one repeated element after the other; edits without a record are passed over. */
+export function buildRecords(sheet: Sheet, edits: readonly Edit[]): Recorded {
+  const groups = new Map<string, Map<string, Asked>>();
+  for (const edit of edits) {
+    const target = edit.record;
+    if (target === undefined) continue;
+    const group = groups.get(target.at) ?? new Map<string, Asked>();
+    groups.set(target.at, group);
+    const id = JSON.stringify([target.by, target.is]);
+    const asked = group.get(id);
+    if (asked === undefined) group.set(id, { target, edits: [edit] });
+    else asked.edits.push(edit);
+  }
+  let { text, tree, changes } = sheet;
+  const refused: { finding: Finding; edit: Edit }[] = [];
+  const changed = new Set<Edit>();
+  for (const [at, group] of groups) {
+    const { records } = sheet.syntax;
+    if (tree === undefined) break;
+    const puts: { readonly change: RecordChange; readonly asked: Asked }[] = [];
+    const standing = new Standing(sheet.syntax, tree, at);
+    for (const asked of group.values()) {
+      const found = standing.find(asked.target);
+      const finding = records === undefined ? noRecords(sheet, asked) : otherIdentity(tree, found, asked);
+      if (finding === undefined) puts.push({ change: putOf(found, asked), asked });
+      else for (const edit of asked.edits) refused.push({ finding, edit });
+    }
+    if (records === undefined || puts.length === 0) continue;
+    const made = records.change(
+      tree,
+      at,
+      puts.map(({ change }) => change),
+    );
+    puts.forEach(({ asked }, index) => {
+      const result = made.results[index];
+      for (const edit of asked.edits) {
+        if (result?.kind === 'refused') refused.push({ finding: result.finding, edit });
+        if (result?.kind === 'changed') changed.add(edit);
+      }
+    });
+    if (made.edits.length === 0) continue;
+    text = applyEdits(text, made.edits);
+    changes = [...movedBy(made.edits, changes), ...placesAfter(made.edits)].sort((a, b) => a.start - b.start);
+    tree = sheet.syntax.parse({ name: sheet.name, text }, sheet.style).tree;
+  }
+  const keys: BuiltKey[] = [];
+  for (const [at, group] of groups) {
+    const standing = tree === undefined ? undefined : new Standing(sheet.syntax, tree, at);
+    for (const { target, edits: of } of group.values()) {
+      const span = standing?.find(target)?.span;
+      for (const edit of of) keys.push({ edit, span, changed: changed.has(edit) });
+    }
+  }
+  return { text, changes, keys, refused };
+}
+
+/** The records of one repeated element, found by what a field holds; listed once for each set of fields. */
+class Standing {
+  private readonly syntax: Syntax;
+  private readonly tree: Tree;
+  private readonly at: string;
+  private readonly lists = new Map<string, Map<string, RecordPlace>>();
+
+  constructor(syntax: Syntax, tree: Tree, at: string) {
+    this.syntax = syntax;
+    this.tree = tree;
+    this.at = at;
+  }
+
+  /** The first record that is meant. */
+  find({ by, is, identity }: RecordTarget): RecordPlace | undefined {
+    const fields = [by, ...identity.keys()];
+    const key = JSON.stringify(fields);
+    let list = this.lists.get(key);
+    if (list === undefined) {
+      this.lists.set(key, (list = new Map<string, RecordPlace>()));
+      for (const record of this.syntax.records?.list(this.tree, this.at, fields) ?? []) {
+        const held = record.fields.get(by);
+        if (held !== undefined && !list.has(held)) list.set(held, record);
+      }
+    }
+    return list.get(is);
+  }
+}
+
+/** A new record has the fields that identify it; a known one is given only what is asked. */
+function putOf(found: RecordPlace | undefined, { target, edits }: Asked): RecordChange {
+  const fields = new Map<string, SyntaxValue>(found === undefined ? target.identity : []);
+  for (const { record, value } of edits)
+    if (record !== undefined && value !== undefined) fields.set(record.field, value);
+  return { op: 'put', by: target.by, is: target.is, fields };
+}
+
+/** The record that is found belongs to another system: it is not the one that is meant. */
+function otherIdentity(tree: Tree, found: RecordPlace | undefined, { target }: Asked): Finding | undefined {
+  for (const [field, value] of target.identity) {
+    const held = found?.fields.get(field);
+    if (found === undefined || held === undefined || value.kind !== 'scalar' || held === value.text) continue;
+    return makeFinding('key-ambiguous', {
+      detail: `The record with '${target.is}' as '${target.by}' in ${tree.source.name} has '${held}' as '${field}', not '${value.text}'.`,
+      wayOut: 'Let the dialect write a path that only this game has, or correct the record by hand.',
+      place: { source: tree.source, span: found.span },
+    });
+  }
+  return undefined;
+}
+
+function noRecords({ syntax, name }: Sheet, { target }: Asked): Finding {
+  return makeFinding('key-not-determined', {
+    detail: `'${target.at}' in ${name} is to hold records, and the format ${syntax.name} has none.`,
+    wayOut: 'Say it in a file of the format json, toml, xml or yaml.',
+  });
+}
