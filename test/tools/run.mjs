@@ -25,7 +25,7 @@ await build({
   format: 'esm',
   target: 'node20',
   packages: 'external',
-  loader: { '.md': 'text', '.hbs': 'text' },
+  loader: { '.md': 'text', '.hbs': 'text', '.sh': 'text' },
   plugins: [guidesPlugin(), pagesPlugin(), validatorsPlugin()],
   logLevel: 'warning',
 });

@@ -7,138 +7,207 @@ import {
   readdirSync,
   readFileSync,
   rmSync,
-  symlinkSync,
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { fetchScript, quoteForShell } from '../../../src/device/fetch-script.ts';
+import { fetchScript, isTellable, quoteForShell } from '../../../src/device/fetch-script.ts';
+import { pressTestPositions } from '../../../src/device/press-order.ts';
+import { positions } from '../../../src/vocabulary/positions.ts';
+import { fakeDevice, runOnDevice, snapshot } from '../../support/fake-device.ts';
+import type { FakeDevice } from '../../support/fake-device.ts';
+import { requireTool } from '../../support/tool.ts';
 
-const root = mkdtempSync(join(tmpdir(), 'thumbwright fetch '));
-afterAll(() => rmSync(root, { recursive: true, force: true }));
+const base = mkdtempSync(join(tmpdir(), 'thumbwright fetch '));
+const mounts: string[] = [];
+afterAll(() => {
+  for (const mount of mounts) spawnSync('umount', [mount]);
+  rmSync(base, { recursive: true, force: true });
+});
 
-function has(program: string): boolean {
-  return spawnSync('sh', ['-c', `command -v ${program}`]).status === 0;
+/** A folder of busybox's own tools and no others: what a small device has. */
+function applets(): string {
+  const folder = join(base, 'applets');
+  mkdirSync(folder);
+  spawnSync('busybox', ['--install', '-s', folder]);
+  return folder;
 }
 
+const withoutBusybox = requireTool('busybox', 'busybox');
 const shells = [
-  ['dash', ['dash']],
-  ['busybox', ['busybox', 'sh']],
-] as const;
+  { name: 'dash', shell: ['dash'], missing: requireTool('dash', 'dash'), path: process.env['PATH'] ?? '' },
+  { name: 'busybox', shell: ['busybox', 'sh'], missing: withoutBusybox, path: withoutBusybox ? '' : applets() },
+];
 
-/** A made-up device: paths with spaces and quotes, a link that leads out, a large file, inputs as files. */
-function device(name: string) {
-  const base = join(root, name);
-  const games = join(base, "it's games");
-  const settings = join(base, 'the settings');
-  for (const folder of [
-    games,
-    join(settings, 'deep folder'),
-    join(base, 'proc/bus/input'),
-    join(base, 'input'),
-    join(base, 'cores'),
-  ])
-    mkdirSync(folder, { recursive: true });
-  writeFileSync(join(settings, 'play.conf'), 'keep-place: on\n');
-  writeFileSync(join(settings, 'deep folder', 'a b.conf'), 'x: 1\n');
-  writeFileSync(join(settings, 'large.bin'), Buffer.alloc(2 << 20));
-  symlinkSync('/etc/passwd', join(settings, 'link.conf'));
-  writeFileSync(join(base, 'proc/bus/input/devices'), 'I: Bus=0019 Vendor=0001 Product=0002 Version=0100\n');
-  writeFileSync(join(base, 'proc/mounts'), 'none / none\n');
-  writeFileSync(join(base, 'input/event0'), Buffer.from('0011', 'hex'));
-  writeFileSync(join(base, 'cores', 'dunnock core.so'), 'core');
-  const script = fetchScript({
-    gamesRoot: games,
-    folders: [
-      { name: 'settings', path: settings },
-      { name: 'gone', path: join(base, 'gone') },
-    ],
-    coreFolders: [join(base, 'cores')],
-    pressTest: ['south', 'east'],
-    seconds: 1,
-  });
-  const file = join(games, 'fetch.sh');
-  writeFileSync(file, script);
-  return {
-    base,
-    games,
-    settings,
-    file,
-    script,
-    env: { ...process.env, THUMBWRIGHT_PROC: join(base, 'proc'), THUMBWRIGHT_INPUT: join(base, 'input') },
-  };
+const script = fetchScript({
+  device: 'wren',
+  games: "/media/it's games",
+  folders: [
+    { name: 'settings', path: '/opt/the settings' },
+    { name: 'settings/deep folder', path: '/opt/the settings/deep folder' },
+    { name: 'games/gone', path: '/opt/gone' },
+    { name: 'games', path: "/media/it's games" },
+  ],
+  coreFolders: ['/opt/the cores'],
+  pressTest: ['south', 'east'],
+  seconds: 60,
+});
+
+function device(name: string, options: Parameters<typeof fakeDevice>[2] = {}): FakeDevice {
+  return fakeDevice(join(base, name), script, options);
 }
 
-describe('fetchScript', () => {
-  it.each(shells)('brings everything under %s, numbered anew each time', (name, [program, ...args]) => {
-    expect(has(program)).toBe(true);
-    const { games, file, env, base } = device(name);
+const canMount = ((): boolean => {
+  const folder = join(base, 'try');
+  const mounted = smallDisk(folder, '16k');
+  if (!mounted)
+    console.warn('no disk can be mounted here (run as root for that): what fills one up is shown by a cp that fails');
+  return mounted;
+})();
+
+/** A small file system in memory over a folder; false where that is not allowed (it needs the rights of root). */
+function smallDisk(folder: string, size: string): boolean {
+  mkdirSync(folder, { recursive: true });
+  if (spawnSync('mount', ['-t', 'tmpfs', '-o', `size=${size}`, 'none', folder]).status !== 0) return false;
+  mounts.push(folder);
+  return true;
+}
+
+/** A search path on which `cp` is ours; `$REAL` is the one that it stands for. */
+function withCp(name: string, path: string, body: string): string {
+  const folder = join(base, `${name} tools`);
+  mkdirSync(folder);
+  const real = path.split(':').find((entry) => existsSync(join(entry, 'cp'))) ?? '';
+  writeFileSync(join(folder, 'cp'), `#!/bin/sh\nREAL='${real}/cp'\n${body}\n`);
+  chmodSync(join(folder, 'cp'), 0o755);
+  return `${folder}:${path}`;
+}
+
+describe.each(shells)('the fetch script under $name', ({ name, shell, missing, path }) => {
+  it.skipIf(missing)('brings everything, numbered anew each time, and nothing that it brought before', () => {
+    const made = device(`${name} all`, { events: new Map([['event0', Buffer.from('0011', 'hex')]]) });
+    const before = snapshot(join(made.root, 'opt'));
     for (const number of [1, 2]) {
-      const run = spawnSync(program, [...args, file], { env, encoding: 'utf8', cwd: '/' });
-      expect(run.stderr).toBe('');
+      const run = runOnDevice(made, shell, { PATH: path });
+      expect(run.said).toBe('');
       expect(run.status).toBe(0);
-      const out = join(games, 'thumbwright-fetch', String(number));
-      expect(readFileSync(join(out, 'files/settings/deep folder/a b.conf'), 'utf8')).toBe('x: 1\n');
-      expect(existsSync(join(out, 'files/settings/link.conf'))).toBe(false);
-      expect(existsSync(join(out, 'files/settings/large.bin'))).toBe(false);
-      expect(readFileSync(join(out, 'files/settings.larger.txt'), 'utf8')).toContain('large.bin');
-      expect(readFileSync(join(out, 'about.txt'), 'utf8')).toMatch(/^word-size: (64|32)$/m);
-      expect(readFileSync(join(out, 'events/event0')).toString('hex')).toBe('0011');
-      expect(readFileSync(join(out, 'press-order.txt'), 'utf8')).toBe('south\neast\n');
-      // SHA-1 of 'core' by coreutils.
-      expect(readFileSync(join(out, 'cores.txt'), 'utf8')).toContain(
-        `4 ${spawnSync('sha1sum', [join(base, 'cores', 'dunnock core.so')], { encoding: 'utf8' }).stdout.slice(0, 40)} `,
+      expect(run.out).toContain('   1. south  of the four buttons on the right, the lowest\n');
+      const out = join(made.games, 'thumbwright-fetch', String(number));
+      const read = (path: string): string => readFileSync(join(out, path), 'utf8');
+      expect(read('files/settings/deep folder/a b.conf')).toBe('x: 1\n');
+      expect(readdirSync(join(out, 'files/settings'))).toEqual(['deep folder', 'play.conf']);
+      expect(readdirSync(join(out, 'files/games'))).toEqual(['fetch.sh']);
+      expect(read('larger.txt')).toMatch(/^== .*\/opt\/the settings\n.* 2097152 .*large\.bin\n$/);
+      expect(read('links.txt')).toContain('link.conf');
+      expect(read('about.txt')).toMatch(
+        /^device: wren\nmade: .*\nword-size: 64\nmachine: .*\ngames: \/media\/it's games\n/,
       );
-      const done = readFileSync(join(out, 'DONE.txt'), 'utf8');
-      expect(done).toMatch(/^thumbwright fetch \d, \d{4}-\d\d-\d\d \d\d:\d\d$/m);
+      expect(read('about.txt')).toContain('folder: settings\t/opt/the settings\n');
+      expect(readFileSync(join(out, 'events/event0')).toString('hex')).toBe('0011');
+      expect(read('press-order.txt')).toBe('south\neast\n');
+      // SHA-1 of 'core' by coreutils.
+      const hash = spawnSync('sha1sum', [join(made.root, 'opt/the cores/dunnock core.so')], { encoding: 'utf8' });
+      expect(read('cores.txt')).toBe(`4 ${hash.stdout.slice(0, 40)} /opt/the cores/dunnock core.so\n`);
+      expect(read('releases.txt')).toContain('== /etc/os-release\nNAME=Sedge\nVERSION_ID=3.2.1\n');
+      const done = read('DONE.txt');
+      expect(done).toMatch(/^thumbwright fetch \d, \d{4}-\d\d-\d\d \d\d:\d\d by the clock of the device$/m);
       expect(done).toContain('no folder: ');
+      // Not a word of a secret in what is shown or listed.
+      expect(`${run.out}${done}${read('mounts.txt')}`).not.toContain('s3cret');
+      expect(read('mounts.txt')).toContain('/dev/one / ext4 rw 0 0\n');
     }
-    expect(readdirSync(join(games, 'thumbwright-fetch'))).toEqual(['1', '2']);
+    expect(readdirSync(join(made.games, 'thumbwright-fetch'))).toEqual(['1', '2', 'DONE.txt', 'press-order.txt']);
+    expect(snapshot(join(made.root, 'opt'))).toEqual(before);
   });
 
-  it.each(shells)(
-    'leaves a read-only settings part as it is, and says under %s when the games part is full',
-    (name, [program, ...args]) => {
-      const { games, settings, file, env, script } = device(`${name} full`);
-      chmodSync(settings, 0o555);
-      const before = readdirSync(settings);
-      expect(spawnSync(program, [...args, file], { env, encoding: 'utf8' }).status).toBe(0);
-      expect(readdirSync(settings)).toEqual(before);
-      // /dev/full takes no byte (full(4)); a folder of links to it stands for a part without room.
-      const full = join(root, `${name} no room`);
-      mkdirSync(join(full, 'thumbwright-fetch'), { recursive: true });
-      writeFileSync(
-        join(full, 'run.sh'),
-        script.replace(': >"$trouble"', 'ln -s /dev/full "$out/DONE.txt"; : >"$trouble"'),
-      );
-      const run = spawnSync(program, [...args, join(full, 'run.sh')], {
-        env: { ...env, THUMBWRIGHT_GAMES: full },
-        encoding: 'utf8',
-      });
-      expect(run.status).toBe(1);
-      expect(run.stderr).toContain('the games part is full');
-      const none = spawnSync(program, [...args, file], {
-        env: { ...env, THUMBWRIGHT_GAMES: join(games, 'nowhere') },
-        encoding: 'utf8',
-      });
-      expect(none.status).toBe(1);
-      expect(none.stderr).toContain('there is no folder');
-    },
-  );
+  it.skipIf(missing)('tells 32-bit words by the addresses of the program that reads', () => {
+    const made = device(`${name} words`, {
+      maps: '00010000-00011000 r-xp 00000000 08:01 1 /bin/cat\nbe800000-be821000 rw-p 0 0\n',
+    });
+    expect(runOnDevice(made, shell, { PATH: path }).status).toBe(0);
+    expect(readFileSync(join(made.games, 'thumbwright-fetch/1/about.txt'), 'utf8')).toContain('word-size: 32\n');
+  });
 
-  it.skipIf(!has('shellcheck'))('gives shellcheck nothing to say', () => {
-    const { file } = device('lint');
-    const run = spawnSync('shellcheck', ['--shell=sh', '--norc', file], { encoding: 'utf8' });
+  it.skipIf(missing)('writes beside itself when the games part is mounted elsewhere', () => {
+    const made = device(`${name} elsewhere`, { games: 'mnt/another card' });
+    const run = runOnDevice(made, shell, { PATH: path });
+    expect(run.said).toBe('');
+    expect(existsSync(join(made.games, 'thumbwright-fetch/1/DONE.txt'))).toBe(true);
+  });
+
+  it.skipIf(missing)('leaves a settings part that is mounted read-only as it is', () => {
+    const made = device(`${name} read-only`);
+    const settings = join(made.root, 'opt');
+    // Root writes where it may not; only a file system that is read-only stops it.
+    const mounted = spawnSync('mount', ['--bind', '-o', 'ro', settings, settings]).status === 0;
+    if (mounted) mounts.push(settings);
+    else chmodSync(settings, 0o555);
+    const before = snapshot(settings);
+    expect(runOnDevice(made, shell, { PATH: path }).status).toBe(0);
+    expect(snapshot(settings)).toEqual(before);
+    expect(existsSync(join(made.games, 'thumbwright-fetch/1/files/settings/play.conf'))).toBe(true);
+  });
+
+  it.skipIf(missing)('takes its half copy away when the games part fills up, and says so there', () => {
+    const made = device(`${name} full`);
+    const room = join(made.root, 'small');
+    // Where no disk may be mounted, a `cp` that fails after the first few files stands for it.
+    const count = join(base, `${name} count`);
+    const stub = withCp(name, path, `echo >>'${count}'\n[ "$(wc -l <'${count}')" -gt 2 ] && exit 1\nexec "$REAL" "$@"`);
+    const real = smallDisk(room, '64k');
+    mkdirSync(room, { recursive: true });
+    for (let k = 0; k < 40; k++) writeFileSync(join(made.root, 'opt/the settings', `${k}.conf`), 'x'.repeat(4096));
+    const run = runOnDevice(made, shell, { THUMBWRIGHT_GAMES: room, PATH: real ? path : stub });
+    expect(run.status).toBe(1);
+    expect(run.said).toContain('the games part is full');
+    expect(readdirSync(join(room, 'thumbwright-fetch'))).toEqual(['DONE.txt', 'press-order.txt']);
+    expect(readFileSync(join(room, 'thumbwright-fetch/DONE.txt'), 'utf8')).toContain(
+      'NOT done: the games part is full.',
+    );
+  });
+
+  it.skipIf(missing || !canMount)('fails and leaves nothing where not a byte has room', () => {
+    const made = device(`${name} brimful`);
+    const room = join(made.root, 'brimful');
+    smallDisk(room, '16k');
+    spawnSync('dd', ['if=/dev/zero', `of=${join(room, 'all')}`, 'bs=1k'], { stdio: 'ignore' });
+    const run = runOnDevice(made, shell, { THUMBWRIGHT_GAMES: room, PATH: path });
+    expect(run.status).toBe(1);
+    expect(run.said).toContain('the games part is full');
+    // A name takes no room on this disk.
+    expect(readdirSync(join(room, 'thumbwright-fetch'))).toEqual(['DONE.txt', 'FULL, NOTHING BROUGHT.txt']);
+  });
+
+  it.skipIf(missing)('notes a file that cannot be copied for its name, and goes on', () => {
+    const made = device(`${name} names`);
+    const stub = withCp(`${name} names`, path, 'case $1 in *play.conf) exit 1 ;; esac\nexec "$REAL" "$@"');
+    expect(runOnDevice(made, shell, { PATH: stub }).status).toBe(0);
+    const done = readFileSync(join(made.games, 'thumbwright-fetch/1/DONE.txt'), 'utf8');
+    expect(done).toMatch(/cannot be copied, perhaps for its name: .*play\.conf/);
+    expect(existsSync(join(made.games, 'thumbwright-fetch/1/files/settings/deep folder/a b.conf'))).toBe(true);
+  });
+});
+
+describe('the text of the fetch script', () => {
+  it.skipIf(requireTool('shellcheck', 'shellcheck'))('gives shellcheck nothing to say', () => {
+    const run = spawnSync('shellcheck', ['--shell=sh', '--norc', '-'], { input: script, encoding: 'utf8' });
     expect(run.stdout).toBe('');
     expect(run.status).toBe(0);
   });
 
   it('has LF lines, and quotes whatever a path holds', () => {
-    expect(device('lines').script).not.toContain('\r');
-    for (const text of ["it's", '$(touch x)', '`x`', 'a\nb', '-n', '']) {
+    expect(script).not.toContain('\r');
+    for (const text of ["it's", '$(touch x)', '`x`', 'a\nb', '-n', '', '$&']) {
       const run = spawnSync('sh', ['-c', `printf '%s' ${quoteForShell(text)}`], { encoding: 'utf8' });
       expect(run.stdout).toBe(text);
     }
+    expect(['/a b', 'a', '/a\nb', '/a\tb'].map(isTellable)).toEqual([true, false, false, false]);
+  });
+
+  it('asks for positions that there are, and never for what ends the test', () => {
+    expect(pressTestPositions.filter((position) => !positions.some((one) => one === position))).toEqual([]);
+    const left = positions.filter((position) => !pressTestPositions.includes(position));
+    expect(left.filter((position) => !position.startsWith('extra-'))).toEqual(['power', 'lid']);
   });
 });
