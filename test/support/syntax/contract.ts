@@ -23,6 +23,8 @@ export interface SyntaxGenerator {
   readonly same?: (a: SyntaxValue, b: SyntaxValue) => boolean;
   /** Whether setting one key may change what another one holds (a list seen through its items). Default: never. */
   readonly related?: (a: string, b: string) => boolean;
+  /** How many keys more there are once `path`, which the text has not, holds the value. Default: one. */
+  readonly brings?: (text: SyntaxText, path: string, value: SyntaxValue) => number;
   /** Whether inserting `path` into `text` and removing it again need not give the first bytes, with the reason beside it. */
   readonly notRestored?: (text: SyntaxText, path: string) => boolean;
   /** What of a text must be there after any change, in this order: its comments. */

@@ -26,6 +26,16 @@ function parentIsMissing({ text, style }: SyntaxText, path: string): boolean {
   return parent === undefined || parent.kind === 'scalar';
 }
 
+/** A list is a key, and so is each of its items; an array that is given a container is no list of scalars any more. */
+function brings({ text, style }: SyntaxText, path: string, value: SyntaxValue): number {
+  const tree = json.parse({ name: 'text', text }, style).tree;
+  const above = path.split('/').map((_, k, all) => all.slice(0, k).join('/'));
+  const wasList = above.some((parent) => tree?.get(parent)?.kind === 'list');
+  const direct = tree?.get(above.at(-1) ?? '') !== undefined;
+  const items = value.kind === 'list' ? value.items.length : 0;
+  return 1 + items - (wasList && !(direct && value.kind === 'scalar') ? 1 : 0);
+}
+
 /** Comments outside arrays and not between a name and its value: these go with the key. */
 function standingComments(text: string): readonly string[] {
   const comments: string[] = [];
@@ -73,6 +83,7 @@ export const jsonGenerator: SyntaxGenerator = {
   ),
   same: sameValue,
   related,
+  brings,
   notRestored: parentIsMissing,
   comments: standingComments,
 };

@@ -53,6 +53,7 @@ export const tomlGenerator: SyntaxGenerator = {
   same: sameValues(sameTomlScalar),
   related: relatedPaths,
   // A group that stood empty goes with the last key that it is given: nothing tells it from one that we made.
-  notRestored: ({ text }, path) => isEmptyGroup(tomlTree, text, tomlTree.steps(path).slice(0, -1)),
-  comments: (text) => text.match(/^# note \d+!/gm) ?? [],
+  notRestored: ({ text }, path) =>
+    tomlTree.steps(path).some((_, k, steps) => k > 0 && isEmptyGroup(tomlTree, text, steps.slice(0, k))),
+  comments: (text) => text.match(/(?<=^\ufeff?)# note \d+!/gm) ?? [],
 };

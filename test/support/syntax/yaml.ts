@@ -53,7 +53,8 @@ export const yamlGenerator: SyntaxGenerator = {
   same: sameValues(sameYamlScalar),
   related: relatedPaths,
   // A group that stood empty goes with the last key that it is given: nothing tells it from one that we made.
-  notRestored: ({ text }, path) => isEmptyGroup(yamlTree, text, yamlTree.steps(path).slice(0, -1)),
+  notRestored: ({ text }, path) =>
+    yamlTree.steps(path).some((_, k, steps) => k > 0 && isEmptyGroup(yamlTree, text, steps.slice(0, k))),
   // Told by this syntax's own laws (tree-laws.ts): comments between the items of a list go with it.
   comments: () => [],
 };
