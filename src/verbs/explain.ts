@@ -15,6 +15,7 @@ import { settings, settingById } from '../vocabulary/registry.ts';
 import { flag } from './contract.ts';
 import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
 import { chooseTargets } from './targets.ts';
+import { controlLines } from '../report/explain/control-lines.ts';
 import { version } from './version.ts';
 
 export const run: VerbRun = (shell, args, options) => {
@@ -25,6 +26,10 @@ export const run: VerbRun = (shell, args, options) => {
   if (second === undefined) {
     shell.say('thumbwright: explain wants a profile and a setting, or FILE:LINE.\nSee:\n  thumbwright help explain\n');
     return 2;
+  }
+  if (settingById(second) === undefined) {
+    const told = explainControl(shell, what, second, options);
+    if (told !== undefined) return told;
   }
   return explainSetting(shell, what, second, third, options);
 };
@@ -44,6 +49,21 @@ function unreadable(shell: Shell, name: string): ExitStatus {
     `thumbwright: ${name} cannot be compiled, so that nothing can be explained yet.\nSee what is wrong:\n  thumbwright check ${name}\n`,
   );
   return 1;
+}
+
+/** A control by its position or label; undefined when the device has none of that name. */
+function explainControl(shell: Shell, name: string, reference: string, options: Options): ExitStatus | undefined {
+  const opened = runOne(shell, name);
+  if (typeof opened === 'number') return opened;
+  const { built } = opened.run;
+  if (built === undefined) return unreadable(shell, name);
+  const { controls } = built.compiled.resolved.device.controls;
+  const control = [...controls.values()].find((one) => one.position === reference) ?? [...controls.values()].find((one) => one.label === reference);
+  if (control === undefined) return undefined;
+  const lines = controlLines(built.compiled, control);
+  if (flag(options, 'json')) shell.out(`${JSON.stringify({ thumbwright: version, document: 'explain', profile: opened.run.name, control: control.position, label: control.label ?? null, sends: control.sources, lines }, undefined, 2)}\n`);
+  else shell.out(`${lines.join('\n')}\n`);
+  return 0;
 }
 
 function explainSetting(

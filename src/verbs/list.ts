@@ -20,6 +20,31 @@ Then read the file from top to bottom, change what is yours, and run
     load: () => import('./new.ts'),
   },
   {
+    name: 'fetch',
+    arguments: '[WHAT]',
+    summary: 'bring files and controls of a device over',
+    help: `Two steps. First a script for the device, which copies the folders of its frontends, the kernel's list of inputs, versions
+and mounts to the games part, and records what each control sends while you press them in a printed order:
+
+  thumbwright fetch fen --script bring.sh
+  thumbwright fetch fern --script bring.sh --folder /opt/NAME --games /media/games
+
+Then what it brought, from the card or a copy of its folder thumbwright-fetch, into .thumbwright/private/fetched/DEVICE/,
+which git ignores:
+
+  thumbwright fetch /media/me/GAMES/thumbwright-fetch`,
+    options: [
+      { flags: '--script FILE', says: 'write the script; its name ends in .sh' },
+      { flags: '--folder DIR', says: "a frontend's folder as the device names it (without a profile)", many: true },
+      { flags: '--games DIR', says: 'where the device mounts its games part (without a profile)' },
+      { flags: '--cores DIR', says: 'a folder of core files as the device names it: listed with hashes', many: true },
+      { flags: '--seconds N', says: 'how long the press test takes (default: 60; 0: none)' },
+      { flags: '--as NAME', says: 'the device that it came from, where the script was not told' },
+      json,
+    ],
+    load: () => import('./fetch.ts'),
+  },
+  {
     name: 'check',
     arguments: '[PROFILE...]',
     summary: 'find what is wrong, or will go wrong on the device',
@@ -76,6 +101,9 @@ touched.
 A setting of a profile, for every frontend or one:
   thumbwright explain fen saves.state-on-exit
   thumbwright explain fen saves.state-on-exit harrow-hall
+
+A control, by position or label: what it sends, its number everywhere, and who uses it:
+  thumbwright explain fen mode
 
 A line of a built file:
   thumbwright explain out/fen/settings/hall/play.conf:12

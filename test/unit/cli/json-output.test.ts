@@ -26,6 +26,7 @@ describe('--json', () => {
       valid('build', thumbwright(['build', '--json'], folder).out);
       valid('build', thumbwright(['build', '--json'], folder).out);
       valid('explain', thumbwright(['explain', 'fen', 'cores.choice', '--json'], folder).out);
+      valid('explain', thumbwright(['explain', 'fen', 'north', '--json'], folder).out);
       valid('explain', thumbwright(['explain', 'profiles/house.yaml:14', '--json'], folder).out);
       valid('explain', thumbwright(['explain', 'out/fen/settings/hall/play.conf:7', '--json'], folder).out);
       valid('new', thumbwright(['new', 'heron', '--json'], folder).out);

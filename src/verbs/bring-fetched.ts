@@ -1,0 +1,121 @@
+import { findRuns } from '../device/find-runs.ts';
+import { readFetched } from '../device/read-fetched.ts';
+import type { Fetched } from '../device/read-fetched.ts';
+import { storeFetched } from '../device/store-fetched.ts';
+import type { Finding } from '../diagnostics/finding.ts';
+import { visible } from '../diagnostics/visible.ts';
+import type { HostPath } from '../model/paths.ts';
+import { openProject } from '../pipeline.ts';
+import { fetchedCapture } from '../pipeline/fetched-capture.ts';
+import type { FetchedCapture } from '../pipeline/fetched-capture.ts';
+import { findingJson } from '../report/json-findings.ts';
+import { paint } from '../report/paint.ts';
+import { findingText, sortFindings } from '../report/terminal/findings.ts';
+import { decodeBytes, encodeText } from '../text/encoding.ts';
+import type { ExitStatus, Shell } from './contract.ts';
+import { version } from './version.ts';
+
+interface Run {
+  readonly device: string;
+  readonly folder: string;
+  readonly news: boolean;
+  readonly files: number;
+  readonly inputs: readonly string[];
+  readonly placed: readonly string[];
+  readonly again: readonly string[];
+  readonly missing: readonly string[];
+}
+
+/** Unpacks every run that a folder holds into the workspace's private folder, and tells what came and what is missing. */
+export function bringFetched(shell: Shell, written: string, as: string | undefined, json: boolean): ExitStatus {
+  const { files } = shell;
+  if (as !== undefined && !isName(as)) {
+    shell.say("thumbwright: a device's name has small letters, digits and hyphens.\nAs in:\n  --as fern\n");
+    return 2;
+  }
+  const from = shell.path(written);
+  if (files.kind(from) === undefined) {
+    shell.say(`thumbwright: there is no ${shell.show(from)}.\nName the folder thumbwright-fetch on the card, or a copy of it. To make the script that fills it:\n  thumbwright fetch NAME --script bring.sh\n`);
+    return 2;
+  }
+  const root = openProject(files, shell.here).value?.root;
+  if (root === undefined) {
+    shell.say('thumbwright: no workspace here or in a folder above (a folder with .thumbwright/ or package.json).\nTo begin one:\n  thumbwright new NAME\n');
+    return 2;
+  }
+  const home = files.join(root, '.thumbwright', 'private');
+  const ignore = files.join(home, '.gitignore');
+  if (files.kind(ignore) === undefined) files.write(ignore, encodeText('*\n'));
+
+  const { runs: found, cutOff } = findRuns(files, from);
+  const findings: Finding[] = [];
+  const runs: Run[] = [];
+  for (const folder of found.length === 0 ? [from] : found) {
+    const read = readFetched(files, folder);
+    findings.push(...read.findings);
+    if (read.value === undefined) continue;
+    const fetched = read.value;
+    const told = /^device: (.*)$/m.exec(textOf(fetched, 'about.txt'))?.[1] ?? '';
+    // What comes from a card names a folder only if it is a plain name.
+    const device = as ?? (isName(told) ? told : 'device');
+    const capture = fetchedCapture(fetched, `${shell.show(folder)}/capture.txt`);
+    const stored = storeFetched(files, files.join(home, 'fetched', device), fetched, capture?.text);
+    if (stored.kind === 'failed') {
+      shell.say(`thumbwright: ${shell.show(stored.folder)} cannot be written: ${stored.why}.\nMake room there, then run the same command again; the card was only read.\n`);
+      return 3;
+    }
+    findings.push(...(capture?.findings ?? []));
+    runs.push(summary(shell, device, stored.folder, stored.kind === 'stored', fetched, capture));
+  }
+  const sorted = sortFindings(findings);
+  if (json) {
+    const document = { thumbwright: version, document: 'fetch', wrote: [], runs, findings: sorted.map(findingJson) };
+    shell.out(`${JSON.stringify(document, undefined, 2)}\n`);
+  } else {
+    const brush = paint(shell.colour.say);
+    for (const finding of sorted) shell.say(`${findingText(finding, brush, shell.width)}\n`);
+    for (const run of runs) shell.out(runText(run));
+    for (const name of cutOff) shell.out(`${name} was cut off on the device, and is left there.\n`);
+  }
+  return findings.some(({ grade }) => grade === 'error') ? 1 : 0;
+}
+
+function isName(text: string): boolean {
+  return text.length <= 60 && /^[a-z0-9]+(-[a-z0-9]+)*$/.test(text);
+}
+
+function textOf(fetched: Fetched, path: string): string {
+  return decodeBytes(fetched.files.get(path) ?? new Uint8Array());
+}
+
+function summary(shell: Shell, device: string, folder: HostPath, news: boolean, fetched: Fetched, read: FetchedCapture | undefined): Run {
+  const capture = read?.capture;
+  const paths = [...fetched.files.keys()];
+  const missing = textOf(fetched, 'trouble.txt').split('\n').filter((line) => line !== '').slice(0, 50);
+  if (fetched.controls === undefined) missing.push('the list of inputs: the controls cannot be told');
+  else if (fetched.controls.events.size === 0) missing.push('the press test: nothing was pressed, or no input could be read');
+  return {
+    device,
+    folder: shell.show(folder),
+    news,
+    files: paths.filter((path) => path.startsWith('files/')).length,
+    inputs: capture?.inputs.map(({ name }) => `${name} (${visible(capture.identities.get(name)?.name ?? '')})`) ?? [],
+    placed: [...(capture?.pressed.keys() ?? [])],
+    again: capture?.unplaced ?? [],
+    missing: missing.map((line) => visible(line)),
+  };
+}
+
+function runText({ device, folder, news, files, inputs, placed, again, missing }: Run): string {
+  const lines = [
+    news ? `${folder}` : `${folder} (was here already)`,
+    `  ${files} ${files === 1 ? 'file' : 'files'} of its frontends`,
+    ...(inputs.length === 0 ? [] : [`  inputs: ${inputs.join(', ')}`]),
+    ...(placed.length === 0 ? [] : [`  ${placed.length} controls placed by the press test`]),
+    ...(again.length === 0 ? [] : [`  to be pressed again: ${again.join(', ')}`]),
+    ...missing.map((line) => `  missing: ${line}`),
+    'It may hold passwords: it stays in .thumbwright/private, which git ignores. A first profile from it:',
+    `  thumbwright new ${device} --from ${folder}`,
+  ];
+  return `${lines.join('\n')}\n`;
+}
