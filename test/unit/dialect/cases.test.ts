@@ -75,6 +75,25 @@ function lookIn(spelled: Spelled): KeyLookup {
   return (path, key) => writes.find((write) => write.path === path && write.key === key)?.value;
 }
 
+/** Records are listed, keys looked up. */
+function backOf(lens: Lens, id: string, point: ScopePoint, spelled: Spelled, item: string | undefined): ReadBack {
+  const records = spelled.kind === 'cannot' ? [] : spelled.writes.filter(({ record }) => record !== undefined);
+  if (records.length === 0) return lens.read(id, point, lookIn(spelled), undefined, item);
+  return lens.readRecords(
+    id,
+    (_, path, at) =>
+      records.flatMap(({ path: own, value, record }) => {
+        if (own !== path || record?.at !== at || value?.kind !== 'scalar') return [];
+        const fields = new Map([
+          [record.by, record.is],
+          [record.field, value.text],
+        ]);
+        return [{ span: { start: 0, end: 0 }, fields }];
+      }),
+    item,
+  );
+}
+
 function answer(line: string, lens: Lens): readonly string[] {
   const make = /^make( @(.+?))?: (.+)$/.exec(line);
   if (make !== null) {
@@ -121,7 +140,7 @@ function answer(line: string, lens: Lens): readonly string[] {
   const back =
     spelled.kind === 'cannot' || spelled.writes.length === 0
       ? []
-      : [`read back: ${tellRead(lens.read(id, point, lookIn(spelled), undefined, item))}`];
+      : [`read back: ${tellRead(backOf(lens, id, point, spelled, item))}`];
   return [...tellSpelled(spelled), ...back];
 }
 
