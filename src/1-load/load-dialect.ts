@@ -36,16 +36,36 @@ export function sha256(text: string): string {
   return createHash('sha256').update(encodeText(text)).digest('hex');
 }
 
-function found(files: Files, shelf: Shelf, kind: 'dialect' | 'catalog', reference: Reference, pinned: string | undefined): Outcome<{ readonly path: HostPath; readonly base: Base; readonly source: SourceText } | undefined> {
+function found(
+  files: Files,
+  shelf: Shelf,
+  kind: 'dialect' | 'catalog',
+  reference: Reference,
+  pinned: string | undefined,
+): Outcome<{ readonly path: HostPath; readonly base: Base; readonly source: SourceText } | undefined> {
   if (/\.ya?ml$/i.test(reference.written)) {
-    const file = findFile(files, reference.layer.base, files.join(reference.layer.path, '..'), reference.written, reference.place);
-    return { value: file.value === undefined ? undefined : { ...file.value, base: reference.layer.base }, findings: file.findings };
+    const file = findFile(
+      files,
+      reference.layer.base,
+      files.join(reference.layer.path, '..'),
+      reference.written,
+      reference.place,
+    );
+    return {
+      value: file.value === undefined ? undefined : { ...file.value, base: reference.layer.base },
+      findings: file.findings,
+    };
   }
   return pickVersion(shelf, kind, reference.written, reference.place, pinned);
 }
 
 /** A dialect by `name@range` from the shelf, or by file. */
-export function loadDialect(files: Files, shelf: Shelf, reference: Reference, pinned: string | undefined): Outcome<LoadedDialect | undefined> {
+export function loadDialect(
+  files: Files,
+  shelf: Shelf,
+  reference: Reference,
+  pinned: string | undefined,
+): Outcome<LoadedDialect | undefined> {
   const file = found(files, shelf, 'dialect', reference, pinned);
   if (file.value === undefined) return { value: undefined, findings: file.findings };
   const { path, base, source } = file.value;
@@ -57,7 +77,13 @@ export function loadDialect(files: Files, shelf: Shelf, reference: Reference, pi
   for (const [id, spec] of Object.entries(document.data.files)) {
     // What leads away is told by the check of the dialect itself.
     if (spec.template === undefined || /(^|[/\\])\.\.([/\\]|$)/.test(spec.template)) continue;
-    const template = findFile(files, base, dialectFolder(files, path, document), spec.template, document.place(['files', id, 'template']));
+    const template = findFile(
+      files,
+      base,
+      dialectFolder(files, path, document),
+      spec.template,
+      document.place(['files', id, 'template']),
+    );
     findings.push(...template.findings);
     if (template.value !== undefined) templates.set(spec.template, template.value.source);
   }
@@ -75,6 +101,17 @@ function dialectFolder(files: Files, path: HostPath, document: DialectDocument):
  */
 export function stockFile(files: Files, dialect: LoadedDialect, version: string, path: string): SourceText | undefined {
   if (!/^[A-Za-z0-9][A-Za-z0-9._+-]*$/.test(version)) return undefined;
+  let known = stockOnce.get(dialect);
+  if (known === undefined) stockOnce.set(dialect, (known = new Map<string, SourceText | undefined>()));
+  const key = `${version}/${path}`;
+  if (!known.has(key)) known.set(key, readStock(files, dialect, version, path));
+  return known.get(key);
+}
+
+/** All devices of a workspace share the stock files of a dialect. */
+const stockOnce = new WeakMap<LoadedDialect, Map<string, SourceText | undefined>>();
+
+function readStock(files: Files, dialect: LoadedDialect, version: string, path: string): SourceText | undefined {
   const host = files.join(dialectFolder(files, dialect.path, dialect.document), 'stock', version, ...path.split('/'));
   if (files.kind(host) === undefined || !isInside(files, dialect.base, host)) return undefined;
   return readSource(files, host, shownName(dialect.base, host)).value;
@@ -83,5 +120,7 @@ export function stockFile(files: Files, dialect: LoadedDialect, version: string,
 /** A catalog by `name@range` from the shelf, or by file. */
 export function loadCatalog(files: Files, shelf: Shelf, reference: Reference): Outcome<CatalogDocument | undefined> {
   const file = found(files, shelf, 'catalog', reference, undefined);
-  return file.value === undefined ? { value: undefined, findings: file.findings } : readCatalog(file.value.source, reference.place);
+  return file.value === undefined
+    ? { value: undefined, findings: file.findings }
+    : readCatalog(file.value.source, reference.place);
 }

@@ -9,6 +9,20 @@ import { validatorsPlugin } from './validators.mjs';
 
 const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
 
+/**
+ * Leaves out a part of node that commander loads at every start (and with it node's whole network part), for verbs that
+ * are programs of their own; ours are not.
+ */
+const noVerbsAsPrograms = {
+  name: 'no-verbs-as-programs',
+  setup({ onResolve, onLoad }) {
+    onResolve({ filter: /^node:child_process$/ }, ({ importer, path }) =>
+      /[\\/]commander[\\/]/.test(importer) ? { path, namespace: 'left-out' } : undefined,
+    );
+    onLoad({ filter: /.*/, namespace: 'left-out' }, () => ({ contents: 'module.exports = {};' }));
+  },
+};
+
 const common = {
   bundle: true,
   platform: 'node',
@@ -24,7 +38,7 @@ const common = {
   charset: 'ascii',
   loader: { '.md': 'text', '.hbs': 'text', '.sh': 'text' },
   define: { THUMBWRIGHT_VERSION: JSON.stringify(version) },
-  plugins: [validatorsPlugin(), pagesPlugin(), guidesPlugin()],
+  plugins: [validatorsPlugin(), pagesPlugin(), guidesPlugin(), noVerbsAsPrograms],
   metafile: true,
   // Nothing is replaced before all of it is made.
   write: false,
