@@ -42,7 +42,7 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
   index: ['pipeline', 'report', 'files', ...below],
   // Verbs also print what the vocabulary and the drawing say, and unpack what a device brings.
   verbs: ['pipeline', 'report', 'files', 'model', 'diagnostics', 'text', 'vocabulary', 'device', 'drawing'],
-  cli: ['verbs', 'files', 'model'],
+  cli: ['verbs', 'files', 'model', 'diagnostics'],
 };
 
 /** Only these phases touch the disk, through `files`. */
@@ -60,7 +60,9 @@ const touchesFiles = new Set([
 ]);
 
 /** Files of more than 400 lines, each with its reason. */
-const long: Readonly<Record<string, string>> = {};
+const long: Readonly<Record<string, string>> = {
+  'src/dialect/compile-dialect.ts': 'one walk over a dialect; every step adds to the faults that are gathered',
+};
 
 function sources(folder: string): string[] {
   return readdirSync(folder).flatMap((name) => {

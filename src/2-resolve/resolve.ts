@@ -54,13 +54,13 @@ export function resolve(input: ResolveInput): Outcome<Resolved> {
     facts.catalog !== undefined,
   );
   decider.decideAll();
-  findings.push(...decider.findings);
 
   const chosenCores = new Map<string, Decision>();
   for (const system of decider.systemsWithCores()) {
     const decision = decider.deviceCore({ system });
     if (decision !== undefined) chosenCores.set(system, decision);
   }
+  findings.push(...decider.findings);
   return {
     value: {
       profile,
