@@ -1,5 +1,6 @@
 import { relative, resolve } from 'node:path';
 import { Command, CommanderError, Option } from 'commander';
+import { visible } from './diagnostics/visible.ts';
 import { nodeFiles } from './files/node.ts';
 import { watchFolders } from './files/watch-node.ts';
 import { hostPath } from './model/paths.ts';
@@ -23,7 +24,7 @@ function makeShell(): Shell {
     colour: { out: takesColour(process.stdout), say: takesColour(process.stderr) },
     width: process.stdout.columns ?? 80,
     path: (written) => hostPath(resolve(here, written)),
-    show: (path) => relative(here, path) || '.',
+    show: (path) => visible(relative(here, path)) || '.',
     watch: (folders, changed) =>
       new Promise((done) => {
         const end = watchFolders(folders, changed);

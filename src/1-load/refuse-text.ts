@@ -2,27 +2,55 @@ import type { Finding } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
 import type { SourceText } from '../text/source-text.ts';
 
-/** Longest text that is read, in UTF-16 units; a profile has some thousands. */
+/** Longest file that is read, in bytes: stock files and captures too. */
 export const longest = 10_000_000;
+
+/** Longest YAML that is parsed, in UTF-16 units: the parser takes seconds for ten times as much, and a profile has some thousands. */
+const longestYaml = 1_000_000;
 
 /** What no text of ours may hold, before any YAML is looked at. */
 export function refuseText(source: SourceText): readonly Finding[] {
   const { text } = source;
   const at = (start: number): Finding['place'] => ({ source, span: { start, end: Math.min(text.length, start + 1) } });
-  const tell = (code: 'too-large' | 'binary-file' | 'not-utf8' | 'control-character', start: number, detail: string, wayOut: string): readonly Finding[] => {
+  const tell = (
+    code: 'too-large' | 'binary-file' | 'not-utf8' | 'control-character',
+    start: number,
+    detail: string,
+    wayOut: string,
+  ): readonly Finding[] => {
     const place = at(start);
     return [makeFinding(code, { ...(place === undefined ? {} : { place }), detail, wayOut })];
   };
-  if (text.length > longest) return tell('too-large', 0, `It holds more than ${longest} characters.`, 'Split it, or see whether it is the file you meant.');
+  if (text.length > longestYaml)
+    return tell(
+      'too-large',
+      0,
+      `It holds more than ${longestYaml} characters.`,
+      'Split it, or see whether it is the file you meant.',
+    );
   const nul = text.indexOf('\0');
-  if (nul >= 0) return tell('binary-file', nul, 'A zero byte stands in it, which no text has.', 'See whether it is the file you meant; save it as UTF-8 text.');
+  if (nul >= 0)
+    return tell(
+      'binary-file',
+      nul,
+      'A zero byte stands in it, which no text has.',
+      'See whether it is the file you meant; save it as UTF-8 text.',
+    );
   const invalid = text.search(/[\udc80-\udcff]/);
   if (invalid > 0 && /[\ud800-\udbff]/.test(text.charAt(invalid - 1))) {
     const lone = /(?<![\ud800-\udbff])[\udc80-\udcff]/.exec(text);
-    if (lone !== null) return tell('not-utf8', lone.index, 'A byte stands here that is no UTF-8.', 'Save the file as UTF-8.');
-  } else if (invalid >= 0) return tell('not-utf8', invalid, 'A byte stands here that is no UTF-8.', 'Save the file as UTF-8.');
+    if (lone !== null)
+      return tell('not-utf8', lone.index, 'A byte stands here that is no UTF-8.', 'Save the file as UTF-8.');
+  } else if (invalid >= 0)
+    return tell('not-utf8', invalid, 'A byte stands here that is no UTF-8.', 'Save the file as UTF-8.');
   // YAML 1.2.2 section 5.1: the printable characters.
-  const control = text.search(/[\x01-\x08\x0b\x0c\x0e-\x1f\x7f]/);
-  if (control >= 0) return tell('control-character', control, 'A control character stands here, which YAML does not allow as it is.', 'Remove it, or write it as an escape in double quotes.');
+  const control = text.search(/[\x01-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f]/);
+  if (control >= 0)
+    return tell(
+      'control-character',
+      control,
+      'A control character stands here, which YAML does not allow as it is.',
+      'Remove it, or write it as an escape in double quotes.',
+    );
   return [];
 }

@@ -2,6 +2,7 @@ import { catalogue } from '../diagnostics/catalogue.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 import { nearestNames } from '../diagnostics/nearest.ts';
 import { pageOf } from '../diagnostics/pages.ts';
+import { visible } from '../diagnostics/visible.ts';
 import { runProfile, withoutTwins } from '../pipeline.ts';
 import { fidelityTable } from '../report/fidelity.ts';
 import { fidelityJson } from '../report/json-fidelity.ts';
@@ -33,12 +34,13 @@ export const run: VerbRun = (shell, args, options) => {
   const card = cardFolders(shell, options);
   if (card === 'stop') return 2;
   const { project, profiles } = chosen.targets;
+  const easyHands = flag(options, 'easy-hands');
 
-  let runs = profiles.map(({ path }) => runProfile(project, path, { card, newest: false }));
+  let runs = profiles.map(({ path }) => runProfile(project, path, { card, newest: false, easyHands }));
   if (flag(options, 'fix')) {
     const mended = applyMends(shell, project, withoutTwins(runs.flatMap((r) => r.findings)));
     if (mended.kind === 'failed') return 3;
-    if (mended.count > 0) runs = profiles.map(({ path }) => runProfile(project, path, { card, newest: false }));
+    if (mended.count > 0) runs = profiles.map(({ path }) => runProfile(project, path, { card, newest: false, easyHands }));
   }
   const findings = sortFindings(withoutTwins(runs.flatMap((r) => r.findings)));
   if (flag(options, 'sarif')) shell.out(`${JSON.stringify(sarif(findings, version), undefined, 2)}\n`);
@@ -69,11 +71,11 @@ function printFindings(
     for (const { name, built } of runs) {
       if (built !== undefined)
         shell.out(
-          `${name}: what each frontend can say\n${fidelityTable(built.compiled.resolved, built.compiled.fidelity)}\n`,
+          `${visible(name)}: what each frontend can say\n${fidelityTable(built.compiled.resolved, built.compiled.fidelity)}\n`,
         );
     }
   }
-  shell.out(`${runs.map((r) => r.name).join(', ')}: ${tally(findings)}\n`);
+  shell.out(`${runs.map((r) => visible(r.name)).join(', ')}: ${tally(findings)}\n`);
   const mends = findings.filter((finding) => finding.mend?.grade === 'certain').length;
   if (mends > 0 && !flag(options, 'fix'))
     shell.out(

@@ -1,4 +1,5 @@
 import { nearestNames } from '../diagnostics/nearest.ts';
+import { visible } from '../diagnostics/visible.ts';
 import type { HostPath } from '../model/paths.ts';
 import { openProject, profilePaths } from '../pipeline.ts';
 import type { CardFolders, Project } from '../pipeline.ts';
@@ -50,9 +51,9 @@ export function chooseTargets(shell: Shell, names: readonly string[]): Chosen {
       );
       const hint =
         near.length > 0
-          ? `Did you mean ${near.join(' or ')}?`
-          : `There are: ${all.map((profile) => profile.name).join(', ')}.`;
-      shell.say(`thumbwright: no profile is called ${JSON.stringify(name)} here.\n${hint}\n`);
+          ? `Did you mean ${near.map((n) => visible(n)).join(' or ')}?`
+          : `There are: ${all.map((profile) => visible(profile.name)).join(', ')}.`;
+      shell.say(`thumbwright: no profile is called ${JSON.stringify(visible(name))} here.\n${hint}\n`);
       return { kind: 'stop', status: 2 };
     }
   }
