@@ -4,7 +4,7 @@ import type { HostPath } from '../model/paths.ts';
 import type { SourceText } from '../text/source-text.ts';
 import { readSource } from './find-file.ts';
 import { offeredPackages } from './packages.ts';
-import { shownName } from './workspace.ts';
+import { isInside, shownName } from './workspace.ts';
 import type { Base, Workspace } from './workspace.ts';
 
 /** A dialect or catalog file at hand, by what its first lines say; read in full only when it is taken. */
@@ -23,8 +23,12 @@ export interface Shelf {
 }
 
 /** Name and version from the text alone: quotes and comments off. The full reading checks both again. */
-function headOf(text: string, kind: 'dialect' | 'catalog'): { readonly name: string; readonly version: string } | undefined {
-  const member = (key: string): string | undefined => new RegExp(`^${key}:[ \\t]+["']?([^\\s"'#]+)`, 'm').exec(text)?.[1];
+function headOf(
+  text: string,
+  kind: 'dialect' | 'catalog',
+): { readonly name: string; readonly version: string } | undefined {
+  const member = (key: string): string | undefined =>
+    new RegExp(`^${key}:[ \\t]+["']?([^\\s"'#]+)`, 'm').exec(text)?.[1];
   const name = member(kind);
   return name === undefined ? undefined : { name, version: member('version') ?? '' };
 }
@@ -37,9 +41,8 @@ export function readShelf(files: Files, workspace: Workspace, kind: 'dialect' | 
     for (const entry of files.list(folder) ?? []) {
       if (entry.kind === 'folder' || !/\.ya?ml$/i.test(entry.name)) continue;
       const path = files.join(folder, entry.name);
-      const real = files.real(path);
       // A link out of its base is passed over: nothing outside is read.
-      if (real === undefined || !real.startsWith(base.real)) continue;
+      if (!isInside(files, base, path)) continue;
       const read = readSource(files, path, shownName(base, path));
       findings.push(...read.findings);
       if (read.value === undefined) continue;
@@ -51,7 +54,8 @@ export function readShelf(files: Files, workspace: Workspace, kind: 'dialect' | 
   add(workspace.base, files.join(workspace.profiles, own));
   for (const offer of offeredPackages(files, workspace)) {
     const folder = kind === 'dialect' ? offer.dialects : offer.catalogs;
-    if (folder !== undefined && !/^(\/|\\|[a-z]:)|(^|[/\\])\.\.([/\\]|$)/i.test(folder)) add(offer.base, files.join(offer.base.folder, ...folder.split('/')));
+    if (folder !== undefined && !/^(\/|\\|[a-z]:)|(^|[/\\])\.\.([/\\]|$)/i.test(folder))
+      add(offer.base, files.join(offer.base.folder, ...folder.split('/')));
   }
   return { items, findings };
 }
