@@ -1,5 +1,5 @@
-import { Composer, Parser, isAlias, isMap, isScalar } from 'yaml';
-import type { Alias, CST, ParsedNode, Pair, Scalar, YAMLMap, YAMLSeq } from 'yaml';
+import { CST, Composer, Parser, isAlias, isMap, isScalar } from 'yaml';
+import type { Alias, ParsedNode, Pair, Scalar, YAMLMap, YAMLSeq } from 'yaml';
 import type { Span } from '../../text/span.ts';
 import { lineEndAfter } from '../shared/line-plan.ts';
 import type {
@@ -66,7 +66,10 @@ function readWithoutMark(text: string): ReadYaml {
   const documents = [...composer.compose(tokens, true, text.length)];
   for (const document of documents) {
     const [error] = document.errors;
-    if (error !== undefined) return { kind: 'bad', why: error.message, at: Math.min(error.pos[0], text.length) };
+    if (error !== undefined)
+      return (
+        unclosedQuote(text, tokens) ?? { kind: 'bad', why: error.message, at: Math.min(error.pos[0], text.length) }
+      );
   }
   const [first] = documents;
   if (first === undefined) throw new Error('The YAML composer made no document. This is a bug in thumbwright.');
@@ -111,6 +114,26 @@ function secondVersion(tokens: readonly CST.Token[]): number | undefined {
 }
 
 /** Where nesting first passes `yamlDepth`, found without recursion. */
+/** A quote that never closes runs to the end of the text, where the library places it; a person looks where it opens. */
+function unclosedQuote(
+  text: string,
+  tokens: readonly CST.Token[],
+): { kind: 'bad'; why: string; at: number } | undefined {
+  let at: number | undefined;
+  for (const token of tokens) {
+    if (token.type !== 'document') continue;
+    CST.visit(token, ({ key, value }) => {
+      for (const part of [key, value]) {
+        if (part?.type !== 'double-quoted-scalar' && part?.type !== 'single-quoted-scalar') continue;
+        const { source, offset } = part;
+        const closed = source.startsWith('"') ? /^"(?:[^"\\]|\\[^])*"$/ : /^'(?:[^']|'')*'$/;
+        if (offset + source.length === text.length && !closed.test(source)) at = offset;
+      }
+    });
+  }
+  return at === undefined ? undefined : { kind: 'bad', why: 'A quote opens here and is not closed', at };
+}
+
 function tooDeep(tokens: readonly CST.Token[]): number | undefined {
   const stack: { token: CST.Token; depth: number }[] = tokens.map((token) => ({ token, depth: 0 }));
   while (stack.length > 0) {
