@@ -1,5 +1,5 @@
 // How fast `thumbwright build` is, as ratios in one run: to `node -e 0`, and to `cp -r` of the same output. Whole
-// processes of .dist/, interleaved, medians; times themselves say nothing on a shared machine.
+// processes of .dist/ (`npm run build` makes it), interleaved, medians; times themselves say nothing on a shared machine.
 // The workspaces are the demo with one device, with a hundred copies of it, and with one misspelt setting. "No code
 // cache" drops what V8 kept in .dist/ before each run.
 // Usage: node test/tools/run.mjs test/bench/build.ts [ROUNDS [DEVICES]]
