@@ -35,12 +35,16 @@ export function bringFetched(shell: Shell, written: string, as: string | undefin
   }
   const from = shell.path(written);
   if (files.kind(from) === undefined) {
-    shell.say(`thumbwright: there is no ${shell.show(from)}.\nName the folder thumbwright-fetch on the card, or a copy of it. To make the script that fills it:\n  thumbwright fetch NAME --script bring.sh\n`);
+    shell.say(
+      `thumbwright: there is no ${shell.show(from)}.\nName the folder thumbwright-fetch on the card, or a copy of it. To make the script that fills it:\n  thumbwright fetch NAME --script bring.sh\n`,
+    );
     return 2;
   }
   const root = openProject(files, shell.here).value?.root;
   if (root === undefined) {
-    shell.say('thumbwright: no workspace here or in a folder above (a folder with .thumbwright/ or package.json).\nTo begin one:\n  thumbwright new NAME\n');
+    shell.say(
+      'thumbwright: no workspace here or in a folder above (a folder with .thumbwright/ or package.json).\nTo begin one:\n  thumbwright new NAME\n',
+    );
     return 2;
   }
   const home = files.join(root, '.thumbwright', 'private');
@@ -61,7 +65,9 @@ export function bringFetched(shell: Shell, written: string, as: string | undefin
     const capture = fetchedCapture(fetched, `${shell.show(folder)}/capture.txt`);
     const stored = storeFetched(files, files.join(home, 'fetched', device), fetched, capture?.text);
     if (stored.kind === 'failed') {
-      shell.say(`thumbwright: ${shell.show(stored.folder)} cannot be written: ${stored.why}.\nMake room there, then run the same command again; the card was only read.\n`);
+      shell.say(
+        `thumbwright: ${shell.show(stored.folder)} cannot be written: ${stored.why}.\nMake room there, then run the same command again; the card was only read.\n`,
+      );
       return 3;
     }
     findings.push(...(capture?.findings ?? []));
@@ -88,12 +94,23 @@ function textOf(fetched: Fetched, path: string): string {
   return decodeBytes(fetched.files.get(path) ?? new Uint8Array());
 }
 
-function summary(shell: Shell, device: string, folder: HostPath, news: boolean, fetched: Fetched, read: FetchedCapture | undefined): Run {
+function summary(
+  shell: Shell,
+  device: string,
+  folder: HostPath,
+  news: boolean,
+  fetched: Fetched,
+  read: FetchedCapture | undefined,
+): Run {
   const capture = read?.capture;
   const paths = [...fetched.files.keys()];
-  const missing = textOf(fetched, 'trouble.txt').split('\n').filter((line) => line !== '').slice(0, 50);
+  const missing = textOf(fetched, 'trouble.txt')
+    .split('\n')
+    .filter((line) => line !== '')
+    .slice(0, 50);
   if (fetched.controls === undefined) missing.push('the list of inputs: the controls cannot be told');
-  else if (fetched.controls.events.size === 0) missing.push('the press test: nothing was pressed, or no input could be read');
+  else if (fetched.controls.events.size === 0)
+    missing.push('the press test: nothing was pressed, or no input could be read');
   return {
     device,
     folder: shell.show(folder),

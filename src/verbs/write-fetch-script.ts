@@ -15,7 +15,9 @@ type Source = Pick<FetchTarget, 'device' | 'games' | 'folders'>;
 /** Writes the script for a profile, or, where there is none yet, for the folders that were named. */
 export function writeFetchScript(shell: Shell, args: readonly string[], options: Options, written: string): ExitStatus {
   if (!/\.sh$/.test(written)) {
-    shell.say(`thumbwright: a script's name ends in .sh, so that the device's menu lists it.\nAs in:\n  --script bring.sh\n`);
+    shell.say(
+      `thumbwright: a script's name ends in .sh, so that the device's menu lists it.\nAs in:\n  --script bring.sh\n`,
+    );
     return 2;
   }
   const seconds = text(options, 'seconds') ?? '60';
@@ -26,11 +28,16 @@ export function writeFetchScript(shell: Shell, args: readonly string[], options:
   const paths = [...texts(options, 'folder'), ...texts(options, 'cores'), ...texts(options, 'games')];
   const odd = paths.find((path) => !isTellable(path) || path.split('/').includes('..'));
   if (odd !== undefined) {
-    shell.say(`thumbwright: ${JSON.stringify(odd)} is no folder of a device as its own system names it.\nBegin with a slash, as in:\n  --folder /opt/sedge\n`);
+    shell.say(
+      `thumbwright: ${JSON.stringify(odd)} is no folder of a device as its own system names it.\nBegin with a slash, as in:\n  --folder /opt/sedge\n`,
+    );
     return 2;
   }
   const [name] = args;
-  const source = texts(options, 'folder').length === 0 && name !== undefined ? ofProfile(shell, name) : ofFolders(shell, name, options);
+  const source =
+    texts(options, 'folder').length === 0 && name !== undefined
+      ? ofProfile(shell, name)
+      : ofFolders(shell, name, options);
   if (typeof source === 'number') return source;
   const target: FetchTarget = {
     ...source,
@@ -42,12 +49,16 @@ export function writeFetchScript(shell: Shell, args: readonly string[], options:
   const order = shell.path(written.replace(/\.sh$/, '-press-order.txt'));
   const files = [
     { path, bytes: encodeText(fetchScript(target)) },
-    ...(target.seconds === 0 ? [] : [{ path: order, bytes: encodeText(pressOrderText(target.pressTest, target.seconds)) }]),
+    ...(target.seconds === 0
+      ? []
+      : [{ path: order, bytes: encodeText(pressOrderText(target.pressTest, target.seconds)) }]),
   ];
   for (const file of files) {
     const result = shell.files.write(file.path, file.bytes);
     if (result.kind === 'done') continue;
-    shell.say(`thumbwright: ${shell.show(file.path)} cannot be written: ${result.why}.\nMake the folder writable, then run the same command again.\n`);
+    shell.say(
+      `thumbwright: ${shell.show(file.path)} cannot be written: ${result.why}.\nMake the folder writable, then run the same command again.\n`,
+    );
     return 3;
   }
   const wrote = files.map((file) => shell.show(file.path));
@@ -63,9 +74,14 @@ function ofProfile(shell: Shell, name: string): Source | ExitStatus {
   if (chosen.kind === 'stop') return chosen.status;
   const { project, profiles } = chosen.targets;
   const [profile] = profiles;
-  const resolved = profile === undefined ? undefined : runProfile(project, profile.path, { card: undefined, newest: false }).built?.compiled.resolved;
+  const resolved =
+    profile === undefined
+      ? undefined
+      : runProfile(project, profile.path, { card: undefined, newest: false }).built?.compiled.resolved;
   if (resolved === undefined) {
-    shell.say(`thumbwright: the profile ${JSON.stringify(name)} cannot be read to its end.\nSee what is wrong with it:\n  thumbwright check ${name}\n`);
+    shell.say(
+      `thumbwright: the profile ${JSON.stringify(name)} cannot be read to its end.\nSee what is wrong with it:\n  thumbwright check ${name}\n`,
+    );
     return 1;
   }
   const { parts } = resolved.device;
@@ -85,17 +101,26 @@ function ofProfile(shell: Shell, name: string): Source | ExitStatus {
     return [{ name: inPart === '' ? part : `${part}/${inPart}`, path }];
   });
   if (missing.size > 0 || folders.length === 0) {
-    const why = missing.size > 0 ? `the profile does not say where the device mounts ${[...missing].join(', ')}` : 'the profile has no frontends yet';
-    shell.say(`thumbwright: ${why}, so that the script would not find their folders.\nAdd mounted-at: to the part, or name the folders yourself:\n  thumbwright fetch ${resolved.device.id} --script bring.sh --folder /opt/NAME\n`);
+    const why =
+      missing.size > 0
+        ? `the profile does not say where the device mounts ${[...missing].join(', ')}`
+        : 'the profile has no frontends yet';
+    shell.say(
+      `thumbwright: ${why}, so that the script would not find their folders.\nAdd mounted-at: to the part, or name the folders yourself:\n  thumbwright fetch ${resolved.device.id} --script bring.sh --folder /opt/NAME\n`,
+    );
     return 1;
   }
   return { device: resolved.device.id, games: parts.get('games')?.mountedAt, folders };
 }
 
 function ofFolders(shell: Shell, name: string | undefined, options: Options): Source | ExitStatus {
-  const folders = texts(options, 'folder').map((path) => path.replace(/\/+$/, '')).filter((path) => path !== '');
+  const folders = texts(options, 'folder')
+    .map((path) => path.replace(/\/+$/, ''))
+    .filter((path) => path !== '');
   if (folders.length === 0 || (name !== undefined && !/^[a-z0-9]+(-[a-z0-9]+)*$/.test(name))) {
-    shell.say('thumbwright: name a profile, or the folders of the frontends as the device names them.\nAs in:\n  thumbwright fetch fern --script bring.sh --folder /opt/NAME --games /media/games\n');
+    shell.say(
+      'thumbwright: name a profile, or the folders of the frontends as the device names them.\nAs in:\n  thumbwright fetch fern --script bring.sh --folder /opt/NAME --games /media/games\n',
+    );
     return 2;
   }
   return {
