@@ -89,7 +89,8 @@ describe('explain', () => {
         const to = source.text.indexOf('\n', span.end);
         const line = source.text.slice(from, to < 0 ? undefined : to);
         // The entry of the setting, or of the numbering of its controls, stands on the line that is named.
-        expect(line, `${edit.setting} in ${edit.path}`).toContain(edit.setting);
+        // (A record's entry is called by the last part of the setting's name.)
+        expect(line, `${edit.setting} in ${edit.path}`).toContain(edit.record === undefined ? edit.setting : edit.setting.replace(/^[a-z]+\./, ''));
       }
     }
   });
