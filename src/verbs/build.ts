@@ -78,7 +78,7 @@ function buildOnce(
   ]);
   if (written.kind === 'failed') {
     shell.say(
-      `thumbwright: ${shell.show(written.path)} cannot be written: ${written.why}.\nWhat was there before is still there. Make the folder writable, or choose another with --out DIR, then run the same command again.\n`,
+      `thumbwright: ${shell.show(written.path)} cannot be written: ${written.why}.\n${written.left.length === 0 ? 'What was there before is still there.' : `These could not be put back, and are of the new build:\n${written.left.map((path) => `  ${shell.show(path)}\n`).join('')}`} Make the folder writable, or choose another with --out DIR, then run the same command again.\n`,
     );
     return 3;
   }

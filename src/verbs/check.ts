@@ -40,7 +40,8 @@ export const run: VerbRun = (shell, args, options) => {
   if (flag(options, 'fix')) {
     const mended = applyMends(shell, project, withoutTwins(runs.flatMap((r) => r.findings)));
     if (mended.kind === 'failed') return 3;
-    if (mended.count > 0) runs = profiles.map(({ path }) => runProfile(project, path, { card, newest: false, easyHands }));
+    if (mended.count > 0)
+      runs = profiles.map(({ path }) => runProfile(project, path, { card, newest: false, easyHands }));
   }
   const findings = sortFindings(withoutTwins(runs.flatMap((r) => r.findings)));
   if (flag(options, 'sarif')) shell.out(`${JSON.stringify(sarif(findings, version), undefined, 2)}\n`);

@@ -13,10 +13,18 @@ controls, to be filled in. Nothing that is there already is replaced.
 
   thumbwright new fern
 
+From what fetch brought, with everything filled in but the labels:
+
+  thumbwright new fern --from .thumbwright/private/fetched/fern/1
+
 Then read the file from top to bottom, change what is yours, and run
 
   thumbwright check`,
-    options: [{ flags: '--house NAME', says: 'name of the house that the profile extends (default: house)' }, json],
+    options: [
+      { flags: '--house NAME', says: 'name of the house that the profile extends (default: house)' },
+      { flags: '--from FETCHED', says: 'a folder that fetch unpacked' },
+      json,
+    ],
     load: () => import('./new.ts'),
   },
   {
@@ -60,6 +68,7 @@ every set-up. Errors give exit status 1; with --strict warnings do too.
       { flags: '--fix', says: 'apply the mends that are certain' },
       { flags: '--explain CODE', says: 'tell the whole story of one kind of finding' },
       { flags: '--codes', says: 'list every kind of finding' },
+      { flags: '--easy-hands', says: 'also tell what is hard for hands with little strength or few fingers' },
       { flags: '--table', says: 'also print which frontend can say what' },
       { flags: '--card DIR', says: "take a card's own files as the base (PART=DIR for one part)", many: true },
       json,

@@ -4,9 +4,10 @@ import type { VerbRun } from './contract.ts';
 import { openProject } from '../pipeline.ts';
 import { version } from './version.ts';
 import { starterHouse, starterProfile } from './starter.ts';
+import { draftFrom } from './draft-from.ts';
 
 /** Writes what is not there yet; never replaces a file. */
-export const run: VerbRun = (shell, args, options) => {
+export const run: VerbRun = async (shell, args, options) => {
   const [name = ''] = args;
   if (!/^[a-z0-9]+(-[a-z0-9]+)*$/.test(name)) {
     shell.say(
@@ -21,15 +22,19 @@ export const run: VerbRun = (shell, args, options) => {
   }
   const workspace = openProject(shell.files, shell.here).value;
   const { files } = shell;
+  const from = text(options, 'from');
+  const draft = from === undefined ? undefined : await draftFrom(shell, workspace, name, `${house}.yaml`, from);
+  if (typeof draft === 'number') return draft;
   const folder = files.join(workspace?.root ?? shell.here, 'profiles');
   const wanted = [
-    { path: files.join(folder, `${name}.yaml`), body: starterProfile(name, `${house}.yaml`), must: true },
+    { path: files.join(folder, `${name}.yaml`), body: draft?.text ?? starterProfile(name, `${house}.yaml`), must: true },
     { path: files.join(folder, `${house}.yaml`), body: starterHouse(house), must: false },
+    ...(draft?.capture === undefined ? [] : [{ path: files.join(folder, 'captures', `${name}.txt`), body: draft.capture, must: true }]),
   ];
-  const [profile] = wanted;
-  if (profile !== undefined && files.kind(profile.path) !== undefined) {
+  const there = wanted.find(({ path, must }) => must && files.kind(path) !== undefined);
+  if (there !== undefined) {
     shell.say(
-      `thumbwright: ${shell.show(profile.path)} is there already, and is left alone.\nChoose another name, or edit it.\n`,
+      `thumbwright: ${shell.show(there.path)} is there already, and is left alone.\nChoose another name, or edit it.\n`,
     );
     return 1;
   }
@@ -56,7 +61,7 @@ export const run: VerbRun = (shell, args, options) => {
   if (flag(options, 'json')) shell.out(`${JSON.stringify({ thumbwright: version, document: 'new', wrote: written }, undefined, 2)}\n`);
   else
     shell.out(
-      `${written.map((path) => `wrote ${path}\n`).join('')}Read it from top to bottom and change what is yours, then run\n  thumbwright check\n`,
+      `${written.map((path) => `wrote ${path}\n`).join('')}${(draft?.open ?? []).map((line) => `not placed: ${line}\n`).join('')}Read it from top to bottom and change what is yours, then run\n  thumbwright check\n`,
     );
   return 0;
 };

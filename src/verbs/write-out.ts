@@ -9,7 +9,8 @@ export interface OutFile {
 
 export type WroteOut =
   | { readonly kind: 'done'; readonly changed: readonly HostPath[] }
-  | { readonly kind: 'failed'; readonly path: HostPath; readonly why: string };
+  /** `left`: files that could not be put back either, so that they are of the new build. */
+  | { readonly kind: 'failed'; readonly path: HostPath; readonly why: string; readonly left: readonly HostPath[] };
 
 function same(a: Uint8Array, b: Uint8Array): boolean {
   return Buffer.compare(a, b) === 0;
@@ -21,7 +22,7 @@ function same(a: Uint8Array, b: Uint8Array): boolean {
  */
 export function writeOut(files: Files, wanted: readonly OutFile[]): WroteOut {
   const changed: HostPath[] = [];
-  const before: { path: HostPath; bytes: Uint8Array | undefined }[] = [];
+  const before: { path: HostPath; bytes: Uint8Array | undefined; mode: number | undefined }[] = [];
   for (const { path, bytes, mode } of wanted) {
     const now = files.read(path);
     if (now.kind === 'bytes' && same(now.bytes, bytes)) continue;
@@ -30,13 +31,14 @@ export function writeOut(files: Files, wanted: readonly OutFile[]): WroteOut {
         ? { kind: 'failed' as const, why: `a ${now.is} stands there` }
         : files.write(path, bytes, mode);
     if (result.kind === 'failed') {
-      for (const { path: old, bytes: text } of before.reverse()) {
-        if (text === undefined) files.remove(old);
-        else files.write(old, text);
+      const left: HostPath[] = [];
+      for (const { path: old, bytes: text, mode: was } of before.reverse()) {
+        const undone = text === undefined ? files.remove(old) : files.write(old, text, was);
+        if (undone.kind === 'failed') left.push(old);
       }
-      return { kind: 'failed', path, why: result.why };
+      return { kind: 'failed', path, why: result.why, left };
     }
-    before.push({ path, bytes: now.kind === 'bytes' ? now.bytes : undefined });
+    before.push({ path, bytes: now.kind === 'bytes' ? now.bytes : undefined, mode });
     changed.push(path);
   }
   return { kind: 'done', changed };

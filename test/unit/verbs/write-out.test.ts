@@ -23,8 +23,16 @@ describe('writing out/', () => {
   it.each([1, 2, 3, 4])('leaves all as it was when write %i fails', (n) => {
     const files = new FailingFiles(before, n);
     const wrote = writeOut(files, wanted);
-    expect(wrote).toEqual({ kind: 'failed', path: wanted[n - 1]?.path, why: 'no space is left' });
+    expect(wrote).toEqual({ kind: 'failed', path: wanted[n - 1]?.path, why: 'no space is left', left: [] });
     expect(contents(files)).toEqual(before);
+  });
+
+  it('says which files it could not put back when the disk goes on failing', () => {
+    const files = new FailingFiles(before, 4, true);
+    const wrote = writeOut(files, wanted);
+    // b was not there before, and is taken away; a and c cannot be written again.
+    expect(wrote).toEqual({ kind: 'failed', path: wanted[3]?.path, why: 'no space is left', left: [wanted[2]?.path, wanted[0]?.path] });
+    expect(contents(files)).toEqual({ '/out/a': 'new a', '/out/c': 'new c' });
   });
 
   it('writes all when the disk holds, and nothing the second time', () => {
