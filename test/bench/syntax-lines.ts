@@ -1,4 +1,6 @@
 // Line-based syntaxes against reading a file and splitting it on lines, in one run; and hostile inputs by doubling.
+// Times are CPU time of the whole process (user and system, garbage collection and compiler threads included), since other
+// work on the machine sways the clock; both are warmed up first.
 // Usage: node test/tools/run.mjs test/bench/syntax-lines.ts [ROUNDS]
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -12,19 +14,26 @@ import { decodeBytes } from '../../src/text/encoding.ts';
 import { applyEdits } from '../../src/text/text-edit.ts';
 
 const rounds = Number(process.argv[2] ?? 101);
+const warmUps = 60;
+/** Runs in one measured sample: one alone is too short for the clock of CPU time. */
+const runs = 3;
 const folder = mkdtempSync(join(tmpdir(), 'thumbwright-bench-'));
 process.on('exit', () => rmSync(folder, { recursive: true, force: true }));
 
 const count = 5000;
 const keys = Array.from({ length: count }, (_, k) => `group_${k % 50}_setting_${k}`);
-const files: readonly { syntax: Syntax; text: string; path: (key: string, k: number) => string; value: string }[] = [
-  { syntax: pairs, text: keys.map((key, k) => `${key} = value ${k}\n`).join(''), path: (key) => key, value: 'changed' },
-  {
-    syntax: ini,
-    text: keys.map((key, k) => `${k % 100 === 0 ? `[section ${k / 100}]\n` : ''}${key} = value ${k}\n`).join(''),
-    path: (key, k) => `[section ${Math.floor(k / 100)}] ${key}`,
-    value: 'changed',
-  },
+const pairsText = keys.map((key, k) => `${key} = value ${k}\n`).join('');
+const iniText = keys.map((key, k) => `${k % 100 === 0 ? `[section ${k / 100}]\n` : ''}${key} = value ${k}\n`).join('');
+const sectionOf = (k: number): string => `[section ${Math.floor(k / 100)}]`;
+const files: readonly {
+  syntax: Syntax;
+  what?: string;
+  text: string;
+  path: (key: string, k: number) => string;
+  value: string;
+}[] = [
+  { syntax: pairs, text: pairsText, path: (key) => key, value: 'changed' },
+  { syntax: ini, text: iniText, path: (key, k) => `${sectionOf(k)} ${key}`, value: 'changed' },
   {
     syntax: properties,
     text: keys.map((key, k) => `${key}=value ${k}\n`).join(''),
@@ -32,12 +41,15 @@ const files: readonly { syntax: Syntax; text: string; path: (key: string, k: num
     value: 'changed',
   },
   { syntax: lines, text: keys.map((key) => `${key}\n`).join(''), path: (key) => `new ${key}`, value: 'present' },
+  { syntax: pairs, what: 'new keys', text: pairsText, path: (key) => `${key}_new`, value: 'changed' },
+  { syntax: ini, what: 'new keys', text: iniText, path: (key, k) => `${sectionOf(k)} ${key}_new`, value: 'changed' },
 ];
 
 function milliseconds(run: () => void): number {
-  const start = process.hrtime.bigint();
+  const start = process.cpuUsage();
   run();
-  return Number(process.hrtime.bigint() - start) / 1e6;
+  const { user, system } = process.cpuUsage(start);
+  return (user + system) / 1000;
 }
 
 function median(times: readonly number[]): number {
@@ -45,8 +57,8 @@ function median(times: readonly number[]): number {
 }
 
 let kept = 0;
-console.log(`${count} keys, 100 set; medians of ${rounds} interleaved rounds`);
-for (const { syntax, text, path, value } of files) {
+console.log(`${count} keys, 100 set; CPU time, medians of ${rounds} interleaved rounds`);
+for (const { syntax, what = '', text, path, value } of files) {
   const file = join(folder, syntax.name);
   writeFileSync(file, text);
   const changes = keys.flatMap((key, k): Change[] =>
@@ -54,20 +66,32 @@ for (const { syntax, text, path, value } of files) {
   );
   const ours: number[] = [];
   const split: number[] = [];
-  for (let round = 0; round < rounds; round++) {
-    split.push(milliseconds(() => (kept += readFileSync(file, 'utf8').split('\n').length)));
-    ours.push(
-      milliseconds(() => {
-        const { tree } = syntax.parse({ name: 'file', text: decodeBytes(readFileSync(file)) }, {});
-        if (tree === undefined) throw new Error('The file cannot be read.');
-        const { edits, results } = syntax.change(tree, changes);
-        if (results.some(({ kind }) => kind !== 'changed')) throw new Error('A key was not set.');
-        kept += applyEdits(text, edits).length;
-      }),
-    );
+  const splitIt = (): void => {
+    kept += readFileSync(file, 'utf8').split('\n').length;
+  };
+  const setThem = (): void => {
+    const { tree } = syntax.parse({ name: 'file', text: decodeBytes(readFileSync(file)) }, {});
+    if (tree === undefined) throw new Error('The file cannot be read.');
+    const { edits, results } = syntax.change(tree, changes);
+    if (results.some(({ kind }) => kind !== 'changed')) throw new Error('A key was not set.');
+    kept += applyEdits(tree.source.text, edits).length;
+  };
+  const sample = (run: () => void): number =>
+    milliseconds(() => {
+      for (let k = 0; k < runs; k++) run();
+    }) / runs;
+  for (let k = 0; k < warmUps; k++) {
+    splitIt();
+    setThem();
   }
+  for (let round = 0; round < rounds; round++) {
+    split.push(sample(splitIt));
+    ours.push(sample(setThem));
+  }
+  const name = `${syntax.name} ${what}`.padEnd(15);
+  const ratio = (median(ours) / median(split)).toFixed(1);
   console.log(
-    `${syntax.name.padEnd(11)} read and split ${median(split).toFixed(3)} ms, indexed and set ${median(ours).toFixed(3)} ms: ${(median(ours) / median(split)).toFixed(1)} x`,
+    `${name} read and split ${median(split).toFixed(3)} ms, indexed and set ${median(ours).toFixed(3)} ms: ${ratio} x`,
   );
 }
 
@@ -164,7 +188,7 @@ const hostile: readonly Hostile[] = [
       many(n, (k) => `x${k}`).map((one) => ({ ...one, op: 'set', value: { kind: 'scalar', text: 'present' } })),
   },
 ];
-console.log('hostile inputs: milliseconds at 25, 50, 100 thousand');
+console.log('hostile inputs: milliseconds of CPU time at 25, 50, 100 thousand');
 for (const { name, syntax, style, text, changes } of hostile) {
   const times = [25_000, 50_000, 100_000].map((size) => {
     const source = { name: 'file', text: text(size) };

@@ -1,6 +1,6 @@
 import type { SourceText } from '../../text/source-text.ts';
 import type { KeyPlace, Style, SyntaxValue, Tree } from '../contract.ts';
-import { afterLineEnd, firstLine, lineStop, skipBlanks } from '../shared/physical-lines.ts';
+import { LineStops, afterLineEnd, firstLine, skipBlanks } from '../shared/physical-lines.ts';
 
 /** One line that counts. */
 export interface PlainLine {
@@ -16,26 +16,28 @@ export class LinesTree implements Tree {
   readonly lines: readonly PlainLine[];
   readonly repeated: readonly PlainLine[];
   readonly #marks: readonly string[];
-  readonly #byText: ReadonlyMap<string, PlainLine>;
+  readonly #comments: readonly PlainLine[];
+  readonly #byText = new Map<string, PlainLine>();
   readonly #again = new Map<string, PlainLine[]>();
 
-  constructor(source: SourceText, style: Style, marks: readonly string[], lines: readonly PlainLine[]) {
+  constructor(source: SourceText, style: Style, marks: readonly string[], read: ReadLines) {
     this.source = source;
     this.style = style;
-    this.lines = lines;
+    this.lines = read.lines;
     this.#marks = marks;
-    const byText = new Map<string, PlainLine>();
-    this.#byText = byText;
-    this.repeated = lines.filter((line) => {
-      if (!byText.has(line.text)) {
-        byText.set(line.text, line);
-        return false;
+    this.#comments = read.comments;
+    const repeated: PlainLine[] = [];
+    this.repeated = repeated;
+    for (const line of read.lines) {
+      if (!this.#byText.has(line.text)) {
+        this.#byText.set(line.text, line);
+        continue;
       }
+      repeated.push(line);
       const again = this.#again.get(line.text);
       if (again === undefined) this.#again.set(line.text, [line]);
       else again.push(line);
-      return true;
-    });
+    }
   }
 
   keys(): readonly KeyPlace[] {
@@ -68,19 +70,14 @@ export class LinesTree implements Tree {
 
   /** The offset after the last comment that holds each line, `# line` and `#line` alike. */
   examples(): ReadonlyMap<string, number> {
-    const { text } = this.source;
     const found = new Map<string, number>();
-    for (let at = firstLine(text); at < text.length;) {
-      const stop = lineStop(text, at);
-      const start = skipBlanks(text, at, stop);
-      const next = afterLineEnd(text, stop);
-      const mark = this.#marks.find((one) => text.startsWith(one, start));
-      if (start < stop && mark !== undefined) {
-        const bare = start + mark.length;
-        found.set(text.slice(bare, stop), next);
-        found.set(text.slice(skipBlanks(text, bare, stop), stop), next);
-      }
-      at = next;
+    for (const { text, stop } of this.#comments) {
+      const start = skipBlanks(text, 0, text.length);
+      const mark = this.#marks.find((one) => text.startsWith(one, start)) ?? '';
+      const bare = start + mark.length;
+      const next = afterLineEnd(this.source.text, stop);
+      found.set(text.slice(bare), next);
+      found.set(text.slice(skipBlanks(text, bare, text.length)), next);
     }
     return found;
   }
@@ -91,7 +88,17 @@ function placeOf({ text, start, stop }: PlainLine): KeyPlace {
 }
 
 function beginsComment(text: string, at: number, marks: readonly string[]): boolean {
-  return marks.some((mark) => text.startsWith(mark, at));
+  const code = text.charCodeAt(at);
+  for (const mark of marks) {
+    if (mark.charCodeAt(0) === code && (mark.length === 1 || text.startsWith(mark, at))) return true;
+  }
+  return false;
+}
+
+/** What one pass over a text found: the lines that count, and the comments. */
+interface ReadLines {
+  readonly lines: readonly PlainLine[];
+  readonly comments: readonly PlainLine[];
 }
 
 /** Reads a text in one pass; nothing in it can be wrong. */
@@ -100,13 +107,23 @@ export function readLines(source: SourceText, style: Style): LinesTree {
   const { comment = '#' } = style;
   const marks = (typeof comment === 'string' ? [comment] : comment).filter((mark) => mark !== '');
   const lines: PlainLine[] = [];
+  const comments: PlainLine[] = [];
+  const stops = new LineStops(text);
   for (let at = firstLine(text); at < text.length;) {
-    const stop = lineStop(text, at);
+    const stop = stops.at(at);
     const start = skipBlanks(text, at, stop);
-    const line = text.slice(at, stop);
-    if (start < stop && line.trim() !== '' && !beginsComment(text, start, marks))
-      lines.push({ text: line, start: at, stop });
+    if (start < stop) {
+      const line = { text: text.slice(at, stop), start: at, stop };
+      if (beginsComment(text, start, marks)) comments.push(line);
+      // Other white space than blanks is rare, and looked for only where no plain character begins the line.
+      else if (isPlain(text.charCodeAt(start)) || line.text.trim() !== '') lines.push(line);
+    }
     at = afterLineEnd(text, stop);
   }
-  return new LinesTree(source, style, marks, lines);
+  return new LinesTree(source, style, marks, { lines, comments });
+}
+
+/** Printable ASCII. */
+function isPlain(code: number): boolean {
+  return code > 32 && code < 127;
 }

@@ -1,4 +1,5 @@
 import type { Style } from '../contract.ts';
+import { continuesAfter } from '../shared/keyed-line.ts';
 import type { KeyedGrammar, KeyedLine, LineRead } from '../shared/keyed-line.ts';
 import { afterLineEnd, lineStop } from '../shared/physical-lines.ts';
 import { escapeKey, escapeValue, unescapeText } from './properties-escapes.ts';
@@ -97,6 +98,10 @@ export class PropertiesGrammar implements KeyedGrammar {
     const k = skipWhite(text, at, stop);
     if (seen || k >= stop || (text.charCodeAt(k) !== 61 && text.charCodeAt(k) !== 58)) return k;
     return skipWhite(text, k + 1, stop);
+  }
+
+  goesOn(line: string): boolean {
+    return line.endsWith('\\') && continuesAfter(this, line);
   }
 
   valueOf(text: string, line: KeyedLine): string {

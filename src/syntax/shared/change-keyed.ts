@@ -20,14 +20,16 @@ export function changeKeyed(
 ): Changed {
   const changer = new KeyedChanger(tree);
   const bad = changes.map((change) => isBad(change.path));
-  const ids = changes.map((change, index) => (bad[index] === undefined ? idOf(tree, change.path) : undefined));
+  const keys = changes.map((change) => tree.locate(change.path));
+  const ids = keys.map((key, index) => (bad[index] === undefined ? idOf(tree, key) : undefined));
   const last = new Map<string | undefined, number>();
   ids.forEach((id, index) => last.set(id, index));
   const results: ChangeResult[] = [];
   changes.forEach((change, index) => {
     const why = bad[index];
+    const key = keys[index];
     if (why !== undefined) results[index] = badPath(tree.source, change.path, why);
-    else if (last.get(ids[index]) === index) results[index] = changer.apply(change);
+    else if (key !== undefined && last.get(ids[index]) === index) results[index] = changer.apply(change, key);
   });
   return {
     results: changes.map((_, index) => results[index] ?? results[last.get(ids[index]) ?? -1] ?? unchanged),
@@ -35,10 +37,9 @@ export function changeKeyed(
   };
 }
 
-function idOf(tree: KeyedTree, path: string): string {
-  const { section, name } = tree.locate(path);
-  const folded = tree.grammar.fold(name);
-  return section === undefined ? folded : `${tree.grammar.fold(section)}\n${folded}`;
+function idOf({ grammar }: KeyedTree, { section, name }: KeyName): string {
+  const folded = grammar.fold(name);
+  return section === undefined ? folded : `${grammar.fold(section)}\n${folded}`;
 }
 
 class KeyedChanger {
@@ -55,8 +56,7 @@ class KeyedChanger {
     this.#neighbours = new KeyNeighbours(tree);
   }
 
-  apply(change: Change): ChangeResult {
-    const key = this.#tree.locate(change.path);
+  apply(change: Change, key: KeyName): ChangeResult {
     const group = this.#tree.group(key.section);
     const line = group?.effective.get(this.#tree.grammar.fold(key.name));
     if (change.op === 'remove') {
@@ -141,7 +141,7 @@ class KeyedChanger {
     const { grammar } = this.#tree;
     const read = grammar.read(line, 0, lineStop(line, 0));
     if (read?.kind !== 'key' || read.name !== name || read.stop !== line.length) return false;
-    return grammar.valueOf(line, read) === value && grammar.fits(line) && !continues(grammar, line);
+    return grammar.valueOf(line, read) === value && grammar.fits(line) && !grammar.goesOn(line);
   }
 
   finish(): Changed['edits'] {
@@ -149,13 +149,6 @@ class KeyedChanger {
     this.#homes.write(this.#plan);
     return this.#plan.finish();
   }
-}
-
-/** Whether another line after this one would be taken into it. */
-function continues(grammar: KeyedTree['grammar'], line: string): boolean {
-  const longer = `${line}\nx`;
-  const read = grammar.read(longer, 0, lineStop(longer, 0));
-  return read?.kind === 'key' && read.stop > line.length;
 }
 
 function lineSpan(line: KeyedLine): { start: number; end: number } {

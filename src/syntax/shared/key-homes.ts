@@ -17,7 +17,8 @@ interface Chain {
 }
 
 interface Slot {
-  readonly chain: Chain;
+  /** Undefined until a line is put there: that of the position. */
+  readonly chain: Chain | undefined;
   readonly position: number;
   readonly after: Node | undefined;
 }
@@ -67,7 +68,7 @@ export class KeyHomes {
         ? slotFor(home, name)
         : { chain: this.#chainAt(example), position: example, after: undefined };
     if (slot === undefined) throw new Error('A group of keys without a place for one. This is a bug in thumbwright.');
-    const { chain, position, after } = slot;
+    const { position, after, chain = this.#chainAt(position) } = slot;
     if (this.#endsOpen && position === this.#tree.source.text.length) return false;
     if (group !== undefined) this.touched.add(group);
     const node: Node = { line, next: after === undefined ? chain.first : after.next };
@@ -124,9 +125,15 @@ export class KeyHomes {
       const { position, gap } = this.#emptyGroup(group);
       home.slots.set('', { chain: this.#chainAt(position, gap), position, after: undefined });
     }
-    for (const line of group.lines) {
+    // From the last one back: the first line found with a beginning is the one that counts.
+    const { slots } = home;
+    for (let k = group.lines.length - 1; k >= 0; k--) {
+      const line = group.lines[k];
+      if (line === undefined) continue;
       const position = afterLineEnd(text, line.stop);
-      note(home, this.#tree.grammar.fold(line.name), { chain: this.#chainAt(position), position, after: undefined });
+      eachBeginning(this.#tree.grammar.fold(line.name), (beginning) => {
+        if (!slots.has(beginning)) slots.set(beginning, { chain: undefined, position, after: undefined });
+      });
     }
     return home;
   }
@@ -179,28 +186,35 @@ function linesOf(chain: Chain): string[] {
 const partsLooked = 8;
 const lengthLooked = 200;
 
-function beginnings(name: string): string[] {
-  const found = [''];
+/** The beginnings of a name, shortest first: none of it, then up to each mark that parts it. */
+function eachBeginning(name: string, take: (beginning: string) => void): void {
+  take('');
   const length = Math.min(name.length, lengthLooked);
-  for (let k = 1; k < length && found.length <= partsLooked; k++) {
-    if ('_-./: '.includes(name.charAt(k))) found.push(name.slice(0, k + 1));
+  for (let k = 1, left = partsLooked; k < length && left > 0; k++) {
+    if (!isPart(name.charCodeAt(k))) continue;
+    take(name.slice(0, k + 1));
+    left -= 1;
   }
-  return found;
+}
+
+/** `_`, `-`, `.`, `/`, `:` or a blank. */
+function isPart(code: number): boolean {
+  return code === 95 || (code >= 45 && code <= 47) || code === 58 || code === 32;
 }
 
 function note({ slots }: Home, name: string, slot: Slot): void {
-  for (const beginning of beginnings(name)) {
+  eachBeginning(name, (beginning) => {
     const known = slots.get(beginning);
     if (known === undefined || known.position <= slot.position) slots.set(beginning, slot);
-  }
+  });
 }
 
 function slotFor({ slots }: Home, name: string): Slot | undefined {
-  for (const beginning of beginnings(name).reverse()) {
-    const slot = slots.get(beginning);
-    if (slot !== undefined) return slot;
-  }
-  return undefined;
+  let longest: Slot | undefined;
+  eachBeginning(name, (beginning) => {
+    longest = slots.get(beginning) ?? longest;
+  });
+  return longest;
 }
 
 /** Per group, the offset after the last comment line that shows each key. Key lines are not read again. */

@@ -18,6 +18,7 @@ const plain = /^(?:[-+]?[0-9]+(?:\.[0-9]+)?|true|false|yes|no|on|off)$/i;
 export class KeyNeighbours {
   readonly #tree: KeyedTree;
   readonly #known = new Map<KeyGroup | undefined, Manner>();
+  #fileWide: readonly KeyedLine[] | undefined;
 
   constructor(tree: KeyedTree) {
     this.#tree = tree;
@@ -33,7 +34,7 @@ export class KeyNeighbours {
     const { grammar, source, style } = this.#tree;
     const { text } = source;
     let lines = speaking(group?.lines ?? []);
-    if (lines.length === 0) lines = speaking(this.#tree.order.filter((line) => line.kind === 'key').slice(-looked * 4));
+    if (lines.length === 0) lines = this.#fileWide ??= speaking(lastKeys(this.#tree, looked * 4));
     const last = lines.at(-1);
     const quotes = new Map<boolean, string>();
     for (const line of lines) {
@@ -59,6 +60,16 @@ export class KeyNeighbours {
       quoteFor: (value) => fixed ?? quotes.get(plain.test(value)) ?? quotes.get(!plain.test(value)) ?? '',
     };
   }
+}
+
+/** The last keys of the file, in file order. */
+function lastKeys({ order }: KeyedTree, most: number): readonly KeyedLine[] {
+  const found: KeyedLine[] = [];
+  for (let k = order.length - 1; k >= 0 && found.length < most; k--) {
+    const line = order[k];
+    if (line?.kind === 'key') found.push(line);
+  }
+  return found.reverse();
 }
 
 /** The last keys that have a value, in file order. */

@@ -1,4 +1,5 @@
 import type { Finding } from '../../diagnostics/finding.ts';
+import { lineStop } from './physical-lines.ts';
 
 /** A line (with those that continue it) that gives a key. Offsets are of the whole text. */
 export interface KeyedLine {
@@ -49,6 +50,8 @@ export interface KeyedGrammar {
   fold(name: string): string;
   /** Reads the line from `start`; `stop` is its line's end. A continued line is read to its own end. */
   read(text: string, start: number, stop: number): LineRead;
+  /** Whether a line, which ends the text, would take another one after it into its value. */
+  goesOn(line: string): boolean;
   valueOf(text: string, line: KeyedLine): string;
   /** The key that a comment line shows as an example, undefined when it shows none. */
   example(text: string, start: number, stop: number): string | undefined;
@@ -61,4 +64,11 @@ export interface KeyedGrammar {
   fits(line: string): boolean;
   /** Why a value cannot be written: one sentence with what to do instead in the next. */
   whyNot(value: string): string;
+}
+
+/** Reads a line with another one after it: does it take that one in? */
+export function continuesAfter(grammar: Pick<KeyedGrammar, 'read'>, line: string): boolean {
+  const longer = `${line}\nx`;
+  const read = grammar.read(longer, 0, lineStop(longer, 0));
+  return read?.kind === 'key' && read.stop > line.length;
 }

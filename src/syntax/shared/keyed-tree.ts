@@ -3,7 +3,7 @@ import type { Finding } from '../../diagnostics/finding.ts';
 import type { SourceText } from '../../text/source-text.ts';
 import type { KeyPlace, Style, SyntaxName, SyntaxValue, Tree } from '../contract.ts';
 import type { BadLine, KeyedGrammar, KeyedLine, SectionLine } from './keyed-line.ts';
-import { afterLineEnd, firstLine, lineStop } from './physical-lines.ts';
+import { LineStops, afterLineEnd, firstLine, lineStop } from './physical-lines.ts';
 
 /** The keys of one section by name. The group without a header holds the keys before any section. */
 export interface KeyGroup {
@@ -150,19 +150,21 @@ export function readKeyed(
   const headers: SectionLine[] = [];
   const order: (KeyedLine | SectionLine)[] = [];
   const { duplicates = 'last', sections = 'merge' } = style;
+  const stops = new LineStops(text);
   let group: KeyGroup | undefined = top;
   for (let at = firstLine(text); at < text.length;) {
-    const read = grammar.read(text, at, lineStop(text, at));
-    let stop: number;
-    if (read === undefined) stop = lineStop(text, at);
-    else if (read.kind === 'key') {
+    let stop = stops.at(at);
+    const read = grammar.read(text, at, stop);
+    if (read === undefined) {
+      // A comment, a blank line, a heading.
+    } else if (read.kind === 'key') {
       stop = read.stop;
       order.push(read);
       if (group !== undefined) {
         const folded = grammar.fold(read.name);
-        const earlier = group.effective.get(folded);
         group.lines.push(read);
-        if (earlier === undefined || duplicates === 'last') group.effective.set(folded, read);
+        const earlier = duplicates === 'last' ? undefined : group.effective.get(folded);
+        if (earlier === undefined) group.effective.set(folded, read);
         else if (duplicates === 'error' && findings.length < told) findings.push(duplicate(source, earlier, read));
       }
     } else if (read.kind === 'section') {
@@ -179,10 +181,7 @@ export function readKeyed(
         known.effective.clear();
       }
       group?.headers.add(read);
-    } else {
-      stop = lineStop(text, at);
-      if (findings.length < told) findings.push(unreadable(source, read));
-    }
+    } else if (findings.length < told) findings.push(unreadable(source, read));
     at = afterLineEnd(text, stop);
   }
   if (findings.length > 0) return { tree: undefined, findings };

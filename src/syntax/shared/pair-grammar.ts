@@ -1,5 +1,6 @@
 import type { Style } from '../contract.ts';
 import { detectSeparator, separatorShown } from './detect-separator.ts';
+import { continuesAfter } from './keyed-line.ts';
 import type { KeyedGrammar, KeyedLine, LineRead } from './keyed-line.ts';
 import { afterLineEnd, isBlank, lineStop, skipBlanks, trimBlanks } from './physical-lines.ts';
 
@@ -34,8 +35,13 @@ export class PairGrammar implements KeyedGrammar {
   readonly #marks: readonly string[];
   readonly #quotes: string;
   readonly #style: Style;
+  readonly #text: string;
+  /** The first separator of the text at or after `#searchedFrom`, so that lines without one are not searched again. */
+  #separatorAt = -1;
+  #searchedFrom = 0;
 
   constructor(text: string, style: Style, kind: PairKind) {
+    this.#text = text;
     this.#style = style;
     this.sectioned = kind.sectioned;
     const comment = style.comment ?? ['#', ';'];
@@ -62,9 +68,9 @@ export class PairGrammar implements KeyedGrammar {
     if (this.sectioned && text.charCodeAt(keyStart) === 91) {
       const section = this.#readSection(text, start, keyStart, stop);
       if (section !== undefined) return section;
-    } else if (this.#isHeading(text, keyStart, stop)) return undefined;
+    } else if (isHeading(text, keyStart, stop)) return undefined;
     const limit = this.#style.inlineComments === true ? this.#inlineComment(text, keyStart, stop) : stop;
-    const at = this.#core === '' ? nextBlank(text, keyStart, limit) : find(text, this.#core, keyStart, limit);
+    const at = this.#core === '' ? nextBlank(text, keyStart, limit) : this.#findSeparator(text, keyStart, limit);
     if (at < 0 || (this.#core === '' && skipBlanks(text, at, limit) === limit)) {
       return this.#readAlone(text, start, keyStart, limit, stop);
     }
@@ -72,6 +78,17 @@ export class PairGrammar implements KeyedGrammar {
     if (keyEnd === keyStart) return undefined;
     const valueStart = skipBlanks(text, at + this.#core.length, stop);
     return this.#readValue(text, start, keyStart, keyEnd, valueStart, stop);
+  }
+
+  /** As `find`; in the text itself by `indexOf`, which is linear as long as lines are read in their order. */
+  #findSeparator(text: string, from: number, stop: number): number {
+    if (text !== this.#text) return find(text, this.#core, from, stop);
+    if (this.#separatorAt < from || this.#searchedFrom > from) {
+      const at = text.indexOf(this.#core, from);
+      this.#separatorAt = at < 0 ? text.length : at;
+      this.#searchedFrom = from;
+    }
+    return this.#separatorAt + this.#core.length <= stop ? this.#separatorAt : -1;
   }
 
   #readAlone(text: string, start: number, keyStart: number, limit: number, stop: number): LineRead {
@@ -157,17 +174,15 @@ export class PairGrammar implements KeyedGrammar {
     };
   }
 
-  /** In a file without sections, a line in brackets is a heading for people. */
-  #isHeading(text: string, start: number, stop: number): boolean {
-    return text.charCodeAt(start) === 91 && text.charCodeAt(trimBlanks(text, start, stop) - 1) === 93;
-  }
-
   #noKey(text: string, start: number, stop: number): boolean {
-    return this.#beginsComment(text, start) || this.#isHeading(text, start, stop);
+    return this.#beginsComment(text, start) || isHeading(text, start, stop);
   }
 
   #beginsComment(text: string, at: number): boolean {
-    for (const mark of this.#marks) if (text.startsWith(mark, at)) return true;
+    const code = text.charCodeAt(at);
+    for (const mark of this.#marks) {
+      if (mark.charCodeAt(0) === code && (mark.length === 1 || text.startsWith(mark, at))) return true;
+    }
     return false;
   }
 
@@ -177,6 +192,11 @@ export class PairGrammar implements KeyedGrammar {
       if (isBlank(text.charCodeAt(k - 1)) && this.#beginsComment(text, k)) return k;
     }
     return stop;
+  }
+
+  goesOn(line: string): boolean {
+    const { continuation } = this.#style;
+    return continuation !== undefined && continuation !== '' && continuesAfter(this, line);
   }
 
   valueOf(text: string, line: KeyedLine): string {
@@ -235,6 +255,11 @@ export class PairGrammar implements KeyedGrammar {
     const marks = this.#quotes === '' ? 'this file has no quotes' : 'no quote that this file has keeps it whole';
     return `Its blanks, quotes, comment marks or last character would be read as something else, and ${marks}.`;
   }
+}
+
+/** In a file without sections, a line in brackets is a heading for people. */
+function isHeading(text: string, start: number, stop: number): boolean {
+  return text.charCodeAt(start) === 91 && text.charCodeAt(trimBlanks(text, start, stop) - 1) === 93;
 }
 
 function unclosedQuote(name: string, at: number): LineRead {

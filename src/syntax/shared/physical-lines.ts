@@ -7,6 +7,32 @@ export function lineStop(text: string, at: number): number {
   return text.length;
 }
 
+/**
+ * Finds the stops of a text's lines, asked for in ascending order: `lineStop` without looking at each character, and
+ * linear also where a text has no line end of one of the two kinds.
+ */
+export class LineStops {
+  readonly #text: string;
+  #feed = -1;
+  #carriage = -1;
+
+  constructor(text: string) {
+    this.#text = text;
+  }
+
+  /** As `lineStop`; `at` is never less than before. */
+  at(at: number): number {
+    if (this.#feed < at) this.#feed = next(this.#text, '\n', at);
+    if (this.#carriage < at) this.#carriage = next(this.#text, '\r', at);
+    return this.#feed < this.#carriage ? this.#feed : this.#carriage;
+  }
+}
+
+function next(text: string, mark: string, at: number): number {
+  const found = text.indexOf(mark, at);
+  return found < 0 ? text.length : found;
+}
+
 /** The offset after the line end at `stop`. */
 export function afterLineEnd(text: string, stop: number): number {
   if (stop >= text.length) return text.length;
