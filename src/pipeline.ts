@@ -32,6 +32,7 @@ import type { Decision, Instance, Resolved } from './model/resolved.ts';
 import { sameValue } from './model/value.ts';
 import { applyAllowances } from './rules/allowances.ts';
 import type { RuleInput } from './rules/contract.ts';
+import { easyHandsRules } from './rules/easy-hands/list.ts';
 import { rules } from './rules/list.ts';
 import type { Tree } from './syntax/contract.ts';
 import { syntaxes } from './syntax/registry.ts';
@@ -66,6 +67,8 @@ export interface RunOptions {
   readonly card: CardFolders | undefined;
   /** Ignore the pins of the lock file. */
   readonly newest: boolean;
+  /** Check against game-accessibility guidance as well. */
+  readonly easyHands?: boolean;
 }
 
 /** What became of one profile. `built` is undefined when it could not be compiled at all. */
@@ -219,8 +222,10 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
     look,
     card: options.card === undefined ? undefined : cardFacts(files, resolved.value, (part) => partFolder(files, options.card, part)),
   };
-  for (const rule of rules) findings.push(...rule.check(input));
-  const told = applyAllowances(withoutTwins(findings), resolved.value.allow);
+  const easyHands = options.easyHands === true;
+  for (const rule of easyHands ? [...rules, ...easyHandsRules] : rules) findings.push(...rule.check(input));
+  const unasked = easyHands ? [] : easyHandsRules.flatMap(({ codes }) => codes);
+  const told = applyAllowances(withoutTwins(findings), resolved.value.allow, unasked);
   return {
     name: resolved.value.device.id,
     findings: told,

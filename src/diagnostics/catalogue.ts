@@ -2,6 +2,7 @@ import { compileCodes } from './catalogue/compile.ts';
 import { loadCodes } from './catalogue/load.ts';
 import { resolveCodes } from './catalogue/resolve.ts';
 import { ruleCodes } from './catalogue/rules.ts';
+import { easyHandsCodes } from './catalogue/easy-hands.ts';
 import { syntaxCodes } from './catalogue/syntax.ts';
 import { shellCodes } from './catalogue/shell.ts';
 
@@ -11,6 +12,7 @@ export const catalogue = {
   ...resolveCodes,
   ...compileCodes,
   ...ruleCodes,
+  ...easyHandsCodes,
   ...syntaxCodes,
   ...shellCodes,
 } as const;

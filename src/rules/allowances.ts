@@ -22,8 +22,15 @@ function meant(allowance: Allowance, finding: Finding): boolean {
   return allowance.reach.some((name) => names.includes(name));
 }
 
-/** Takes out what the profile allows. An allowance that matches nothing is a warning, so that none outlives its reason. */
-export function applyAllowances(findings: readonly Finding[], allow: readonly Allowance[]): readonly Finding[] {
+/**
+ * Takes out what the profile allows. An allowance that matches nothing is a warning, so that none outlives its
+ * reason; but not for the codes `unasked`, whose rules did not run.
+ */
+export function applyAllowances(
+  findings: readonly Finding[],
+  allow: readonly Allowance[],
+  unasked: readonly string[] = [],
+): readonly Finding[] {
   const used = new Set<Allowance>();
   const left = findings.filter((finding) => {
     const allowance = allow.find((entry) => meant(entry, finding));
@@ -34,7 +41,7 @@ export function applyAllowances(findings: readonly Finding[], allow: readonly Al
   const broken = left.some(({ grade }) => grade === 'error');
   for (const entry of allow) {
     const known = Object.hasOwn(catalogue, entry.finding);
-    if (used.has(entry) || (known && broken)) continue;
+    if (used.has(entry) || (known && (broken || unasked.includes(entry.finding)))) continue;
     const near = known ? [] : nearestNames(entry.finding, Object.keys(catalogue));
     left.push(
       makeFinding('allowance-unused', {

@@ -29,7 +29,7 @@ export function conflictsOf(input: RuleInput): readonly BoundConflict[] {
   if (before !== undefined) return before;
   const { device } = input.resolved;
   const found = new Map<string, BoundConflict>();
-  for (const point of pointsOf(input)) {
+  for (const point of hotkeyPoints(input)) {
     const presses = boundPresses(input, point);
     for (const conflict of findConflicts(presses, device.body, device.hands)) {
       const between = indices(conflict).flatMap((index) => presses[index] ?? []);
@@ -103,7 +103,8 @@ export function boundPresses(input: RuleInput, point: ScopePoint): readonly Boun
   return presses;
 }
 
-function pointsOf({ resolved }: RuleInput): readonly ScopePoint[] {
+/** The scope points at which any hotkey or the hold control is decided, the whole device first. */
+export function hotkeyPoints({ resolved }: RuleInput): readonly ScopePoint[] {
   const points = new Map<string, ScopePoint>([['{}', {}]]);
   for (const instance of resolved.instances) {
     for (const id of ['hotkeys.hold', ...binds.map((setting) => setting.id)]) {

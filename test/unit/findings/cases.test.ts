@@ -19,8 +19,10 @@ function report(name: string): { text: string; codes: readonly string[] } {
   const project = opened.value;
   if (project === undefined) throw new Error('The world is no workspace.');
   const card = existsSync(join(folder, name, 'card')) ? { whole: hostPath('/w/card'), parts: new Map() } : undefined;
+  // An empty file asks for the rules that run only when asked for.
+  const easyHands = existsSync(join(folder, name, 'easy-hands'));
   const found = profilePaths(project).flatMap(
-    ({ path }) => runProfile(project, path, { card, newest: false }).findings,
+    ({ path }) => runProfile(project, path, { card, newest: false, easyHands }).findings,
   );
   const findings = sortFindings(withoutTwins([...opened.findings, ...found]));
   const lines = findings.map((finding) => {
