@@ -192,3 +192,29 @@ describe('fetch', () => {
     });
   });
 });
+
+describe('new --from', () => {
+  it('fills in everything but the labels; the result loads, and check asks only for what is left', () => {
+    inFolder((folder) => {
+      thumbwright(['fetch', fetched(folder, pressed())], folder);
+      const made = thumbwright(['new', 'heron', '--from', '.thumbwright/private/fetched/fen/1'], folder);
+      expect(made.said).toBe('');
+      expect(made.status).toBe(0);
+      expect(made.out).toContain('not placed: Nothing came from /media/games/coble.\n');
+      const profile = readFileSync(join(folder, 'profiles/heron.yaml'), 'utf8');
+      expect(profile).toContain('  os: { dialect: sedge@^1, version: "3.2.1", root: "settings:" }\n');
+      expect(profile).toContain('    settings: { mounted-at: "/opt/sedge" }\n');
+      expect(profile).toContain('  harrow: { dialect: harrow@^1, version: "2.1.4", root: "settings:hall" }\n');
+      expect(profile).toContain('  sill: { dialect: sill@^1, version: "4.0.2", root: "games:sill" }\n');
+      expect(profile).toMatch(/^ {4}west: \{\} +# label: \? It sends pad\/BTN_NORTH\.$/m);
+      expect(profile).toContain('    capture: captures/heron.txt\n');
+      const check = thumbwright(['check', 'heron', '--json'], folder);
+      const { findings } = JSON.parse(check.out) as { findings: { code: string; grade: string; detail: string }[] };
+      expect(findings.filter(({ grade }) => grade === 'error')).toEqual([]);
+      const again = thumbwright(['new', 'heron', '--from', '.thumbwright/private/fetched/fen/1'], folder);
+      expect(again.status).toBe(1);
+      expect(thumbwright(['new', 'ibis', '--from', 'profiles'], folder).status).toBe(1);
+      expect(existsSync(join(folder, 'profiles/ibis.yaml'))).toBe(false);
+    });
+  });
+});
