@@ -22,9 +22,11 @@ function makeShell(): Shell {
     out: (text) => void process.stdout.write(text),
     say: (text) => void process.stderr.write(text),
     colour: { out: takesColour(process.stdout), say: takesColour(process.stderr) },
-    width: process.stdout.columns ?? 80,
+    // A terminal that does not know its width says 0.
+    width: Math.max(40, process.stderr.columns || process.stdout.columns || Number(process.env['COLUMNS']) || 80),
     path: (written) => hostPath(resolve(here, written)),
-    show: (path) => visible(relative(here, path)) || '.',
+    // What lies far outside is shown as it is: a row of dots tells nothing.
+    show: (path) => visible(relative(here, path).startsWith('../..') ? path : relative(here, path)) || '.',
     watch: (folders, changed) =>
       new Promise((done) => {
         const end = watchFolders(folders, changed);

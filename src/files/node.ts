@@ -1,4 +1,4 @@
-import { chmodSync, lstatSync, mkdirSync, readdirSync, readFileSync, realpathSync, renameSync, statSync, unlinkSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, lstatSync, mkdirSync, readdirSync, readFileSync, realpathSync, renameSync, statSync, unlinkSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { hostPath } from '../model/paths.ts';
 import type { HostPath } from '../model/paths.ts';
@@ -54,6 +54,17 @@ function byCodePoint(a: { readonly name: string }, b: { readonly name: string })
   return a.name < b.name ? -1 : a.name > b.name ? 1 : 0;
 }
 
+/**
+ * A folder and those above it that are missing. Not by mkdir's own `recursive`: where the system answers 'not there' to
+ * making a folder (as below /proc), that goes round for ever.
+ */
+function makeFolder(folder: string): void {
+  if (existsSync(folder)) return;
+  const above = dirname(folder);
+  if (above !== folder) makeFolder(above);
+  mkdirSync(folder);
+}
+
 /** The real disk. */
 export const nodeFiles: Files = {
   read(path, limit): ReadResult {
@@ -92,7 +103,7 @@ export const nodeFiles: Files = {
   write(path, bytes, mode): WriteResult {
     const beside = `${path}.thumbwright-new`;
     const result = attempt(() => {
-      mkdirSync(dirname(path), { recursive: true });
+      makeFolder(dirname(path));
       writeFileSync(beside, bytes);
       if (mode !== undefined) chmodSync(beside, mode);
       renameSync(beside, path);

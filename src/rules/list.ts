@@ -16,6 +16,7 @@ import { artworkDays } from './network/artwork-days.ts';
 import { wantsNetwork } from './network/wants-network.ts';
 import { knownNames } from './references/known-names.ts';
 import { onlyReaches } from './references/only-reaches.ts';
+import { someFrontend } from './references/some-frontend.ts';
 import { versionCovered } from './references/version-covered.ts';
 import { coreChange } from './saves/core-change.ts';
 import { reservedChordLoses } from './saves/reserved-chord-loses.ts';
@@ -31,6 +32,7 @@ export const rules: readonly Rule[] = Object.freeze([
   knownNames,
   onlyReaches,
   versionCovered,
+  someFrontend,
   oneChordTwoActions,
   chordDiffers,
   reservedChord,

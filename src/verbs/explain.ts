@@ -11,6 +11,7 @@ import { scopeText } from '../report/fidelity.ts';
 import { placeJson } from '../report/json-findings.ts';
 import { placeText } from '../report/terminal/code-frame.ts';
 import { encodeText } from '../text/encoding.ts';
+import { lineStarts } from '../text/line-index.ts';
 import { settings, settingById } from '../vocabulary/registry.ts';
 import { flag } from './contract.ts';
 import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
@@ -24,7 +25,7 @@ export const run: VerbRun = (shell, args, options) => {
   if (line?.[1] !== undefined && line[2] !== undefined && second === undefined)
     return explainLine(shell, line[1], Number(line[2]), options);
   if (second === undefined) {
-    shell.say('thumbwright: explain wants a profile and a setting, or FILE:LINE.\nSee:\n  thumbwright help explain\n');
+    shell.say('thumbwright: explain wants a profile and a setting (fen saves.state-on-exit), or a file and a line (house.yaml:12).\nSee:\n  thumbwright help explain\n');
     return 2;
   }
   if (settingById(second) === undefined) {
@@ -249,6 +250,11 @@ function tellBuiltLine(
 ): ExitStatus {
   const now = shell.files.read(path);
   const stale = now.kind !== 'bytes' || Buffer.compare(encodeText(output.text), now.bytes) !== 0;
+  const lines = lineStarts(output.text).length;
+  if (line < 1 || line > lines) {
+    shell.say(`thumbwright: ${visible(file)} has ${lines} lines.\nGive one of them.\n`);
+    return 2;
+  }
   const keys = keysOnLine(output, line);
   if (flag(options, 'json')) {
     shell.out(

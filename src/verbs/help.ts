@@ -5,6 +5,8 @@ import { describeSetting } from '../vocabulary/describe.ts';
 import { settingById } from '../vocabulary/registry.ts';
 import { nearestNames } from '../diagnostics/nearest.ts';
 import { settings } from '../vocabulary/registry.ts';
+import { table } from '../report/terminal/table.ts';
+import type { SettingDefinition } from '../vocabulary/types.ts';
 import type { VerbSpec } from './contract.ts';
 import { tasks } from './tasks.ts';
 
@@ -23,9 +25,15 @@ ${verbLines.join('\n')}
 By task:
 ${taskLines.join('\n')}
 
-Also: help VERB, help SETTING (as in: help saves.state-on-exit), help CODE of a finding.
+Also: help VERB; help settings, help saves, help saves.state-on-exit; help CODE of a finding.
 Exit status: 0 done; 1 the input has problems, all reported; 2 wrong usage; 3 the disk failed, nothing lost.
 `;
+}
+
+/** Settings with the first sentence of each. */
+function settingsList(list: readonly SettingDefinition[]): string {
+  const rows = list.map(({ id, description }) => [id, description.replace(/\. .*$/, '.')]);
+  return `${table(rows)}\nMore on one of them, as in:\n  thumbwright help ${list[0]?.id ?? ''}\n`;
 }
 
 /** Help on a verb, task, setting or finding; undefined when nothing goes by that name. */
@@ -36,6 +44,9 @@ export function taskHelp(subject: string, program: Command): string | undefined 
   if (task !== undefined) return `${task.title}\n\n${task.text}`;
   const setting = settingById(subject);
   if (setting !== undefined) return describeSetting(setting);
+  if (subject === 'settings') return settingsList(settings);
+  const group = settings.filter(({ id }) => id.startsWith(`${subject}.`));
+  if (group.length > 0) return settingsList(group);
   const code = Object.keys(catalogue).find((name) => name === subject);
   if (code !== undefined) return pageOf(code);
   const near = nearestNames(subject, [

@@ -1,6 +1,7 @@
 import type { CatalogueEntry } from './entry.ts';
 
 export const ruleCodes = {
+  'no-frontends': { grade: 'note', summary: 'No frontend is named yet' },
   'only-reaches-nothing': { grade: 'warning', summary: 'This block reaches nothing' },
   'version-not-covered': { grade: 'error', summary: 'The dialect does not cover this version' },
   'one-chord-two-actions': { grade: 'error', summary: 'One chord does two things' },

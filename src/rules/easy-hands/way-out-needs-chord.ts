@@ -1,4 +1,5 @@
 import type { Finding } from '../../diagnostics/finding.ts';
+import { holdManner } from '../../dialect/codecs/pressed.ts';
 import { makeFinding } from '../../diagnostics/make-finding.ts';
 import { players } from '../ask.ts';
 import type { Rule } from '../contract.ts';
@@ -34,7 +35,7 @@ export const wayOutNeedsChord: Rule = {
           about: [...presses.map(({ action }) => action), name],
           detail: `On ${name} a game is left only by pressing several controls at once: ${presses.map(({ action, positions }) => `${action} is ${positions.join(' + ')}`).join(', ')}. (Game accessibility guidelines: do not require simultaneous actions.)`,
           wayOut:
-            dialect.data.controls?.hold === 'global'
+            holdManner(dialect) === 'global'
               ? `${name} asks for the hold control with every hotkey: allow it with that reason; or write hotkeys: { hold: none }, and bind only controls that games do not use.`
               : `Give one of them a control of its own that games do not use, as in ${first.action}: { alone: mode }, with another control for hold.`,
           picture: {
