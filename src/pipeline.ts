@@ -85,7 +85,8 @@ export function openProject(files: Files, here: HostPath): Outcome<Project | und
   const workspace = findWorkspace(files, here);
   if (workspace === undefined) return { value: undefined, findings: [] };
   const lockPath = files.join(workspace.base.folder, '.thumbwright', 'lock.yaml');
-  const lockText = files.kind(lockPath) === undefined ? undefined : readSource(files, lockPath, '.thumbwright/lock.yaml');
+  const lockText =
+    files.kind(lockPath) === undefined ? undefined : readSource(files, lockPath, '.thumbwright/lock.yaml');
   const lock = lockText?.value === undefined ? undefined : readLock(lockText.value);
   const dialectShelf = readShelf(files, workspace, 'dialect');
   const findings = [...(lockText?.findings ?? []), ...(lock?.findings ?? []), ...dialectShelf.findings];
@@ -136,7 +137,9 @@ export function hostOf(project: Project, source: SourceText): HostPath | undefin
 /** Findings that several profiles share (of a house, a dialect) once. */
 export function withoutTwins(findings: readonly Finding[]): readonly Finding[] {
   const seen = new Set<string>();
-  const placed = new Set(findings.filter((finding) => finding.place !== undefined).map((finding) => `${finding.code}\n${finding.detail}`));
+  const placed = new Set(
+    findings.filter((finding) => finding.place !== undefined).map((finding) => `${finding.code}\n${finding.detail}`),
+  );
   return findings.filter((finding) => {
     if (finding.place === undefined && placed.has(`${finding.code}\n${finding.detail}`)) return false;
     const key = [finding.code, finding.place?.source.name, finding.place?.span.start, finding.detail].join('\n');
@@ -147,7 +150,10 @@ export function withoutTwins(findings: readonly Finding[]): readonly Finding[] {
 }
 
 /** The lock file's path and text when the runs took other versions than it says. */
-export function projectLock(project: Project, runs: readonly ProfileRun[]): { readonly path: HostPath; readonly text: string } | undefined {
+export function projectLock(
+  project: Project,
+  runs: readonly ProfileRun[],
+): { readonly path: HostPath; readonly text: string } | undefined {
   const pins = new Map(project.pins);
   for (const run of runs) for (const [reference, pin] of run.pins) pins.set(reference, pin);
   return { path: project.lockPath, text: printLock(pins) };
@@ -175,11 +181,16 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
     const at = [...entry.path, 'dialect'];
     const layer = layerOf(layers, facts.document(at)) ?? layers.at(-1);
     if (layer === undefined) continue;
-    const dialect = takeDialect(project, { written: entry.written.dialect, place: facts.place(at), layer }, options.newest);
+    const dialect = takeDialect(
+      project,
+      { written: entry.written.dialect, place: facts.place(at), layer },
+      options.newest,
+    );
     findings.push(...dialect.findings);
     if (dialect.value === undefined) continue;
     dialects.set(entry.name, dialect.value);
-    if (!/\.ya?ml$/i.test(entry.written.dialect)) pins.set(entry.written.dialect, { version: dialect.value.document.data.version, sha256: dialect.value.sha256 });
+    if (!/\.ya?ml$/i.test(entry.written.dialect))
+      pins.set(entry.written.dialect, { version: dialect.value.document.data.version, sha256: dialect.value.sha256 });
     findings.push(...dialectFindings(project, dialect.value));
   }
   const catalog = takeCatalog(project, layers, facts.catalog, facts);
@@ -220,7 +231,10 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
     compiled: compiled.value,
     lens: (instance) => lenses.get(instance),
     look,
-    card: options.card === undefined ? undefined : cardFacts(files, resolved.value, (part) => partFolder(files, options.card, part)),
+    card:
+      options.card === undefined
+        ? undefined
+        : cardFacts(files, resolved.value, (part) => partFolder(files, options.card, part)),
   };
   const easyHands = options.easyHands === true;
   for (const rule of easyHands ? [...rules, ...easyHandsRules] : rules) findings.push(...rule.check(input));
@@ -258,7 +272,11 @@ function layerOf(layers: readonly Layer[], document: Layer['document']): Layer |
   return layers.find((layer) => layer.document === document);
 }
 
-function takeDialect(project: Project, reference: { readonly written: string; readonly place: Finding['place'] & object; readonly layer: Layer }, newest: boolean): Outcome<LoadedDialect | undefined> {
+function takeDialect(
+  project: Project,
+  reference: { readonly written: string; readonly place: Finding['place'] & object; readonly layer: Layer },
+  newest: boolean,
+): Outcome<LoadedDialect | undefined> {
   const pinned = newest ? undefined : project.pins.get(reference.written)?.version;
   const key = `${reference.layer.path}\n${reference.written}\n${String(newest)}`;
   const known = project.dialects.get(key);
@@ -277,7 +295,12 @@ function dialectFindings(project: Project, dialect: LoadedDialect): readonly Fin
   return findings;
 }
 
-function takeCatalog(project: Project, layers: readonly Layer[], written: string | undefined, facts: ReturnType<typeof mergeFacts>): Outcome<CatalogDocument | undefined> {
+function takeCatalog(
+  project: Project,
+  layers: readonly Layer[],
+  written: string | undefined,
+  facts: ReturnType<typeof mergeFacts>,
+): Outcome<CatalogDocument | undefined> {
   if (written === undefined) return { value: undefined, findings: [] };
   const layer = layerOf(layers, facts.document(['catalog'])) ?? layers.at(-1);
   if (layer === undefined) return { value: undefined, findings: [] };
@@ -290,7 +313,11 @@ function takeCatalog(project: Project, layers: readonly Layer[], written: string
 }
 
 /** What the capture file of the device says of its controls. */
-function takeCapture(project: Project, layers: readonly Layer[], facts: ReturnType<typeof mergeFacts>): Outcome<Capture | undefined> {
+function takeCapture(
+  project: Project,
+  layers: readonly Layer[],
+  facts: ReturnType<typeof mergeFacts>,
+): Outcome<Capture | undefined> {
   const path = ['device', 'controls', 'capture'];
   const written = facts.device.controls?.capture;
   const layer = layerOf(layers, facts.document(path)) ?? layers.at(-1);
@@ -313,7 +340,9 @@ function contextOf(resolved: Resolved, instance: Instance, dialect: LoadedDialec
     hold: resolved.holds.get(instance.name),
     catalog: resolved.catalog?.data,
     bits: instance.bits,
-    instances: new Map(resolved.instances.map((other) => [other.name, { dialect: other.dialect.data.dialect, bits: other.bits }])),
+    instances: new Map(
+      resolved.instances.map((other) => [other.name, { dialect: other.dialect.data.dialect, bits: other.bits }]),
+    ),
   };
 }
 
@@ -327,7 +356,12 @@ function partFolder(files: Files, card: CardFolders | undefined, part: string): 
 }
 
 /** What stands before us: the card's own files where one is given, else the dialect's stock tree of the exact version. */
-function baseOf(project: Project, resolved: Resolved, dialects: ReadonlyMap<string, LoadedDialect>, card: CardFolders | undefined): (path: CardPath) => SourceText | undefined {
+function baseOf(
+  project: Project,
+  resolved: Resolved,
+  dialects: ReadonlyMap<string, LoadedDialect>,
+  card: CardFolders | undefined,
+): (path: CardPath) => SourceText | undefined {
   const { files } = project;
   const known = new Map<CardPath, SourceText | undefined>();
   const read = (path: CardPath): SourceText | undefined => {
@@ -355,14 +389,23 @@ function baseOf(project: Project, resolved: Resolved, dialects: ReadonlyMap<stri
 }
 
 /** Reads keys of the base files that this build touches, each parsed once. */
-function lookup(resolved: Resolved, edits: readonly { readonly instance: string; readonly file: string; readonly path: CardPath }[], base: (path: CardPath) => SourceText | undefined): KeyLookup {
+function lookup(
+  resolved: Resolved,
+  edits: readonly { readonly instance: string; readonly file: string; readonly path: CardPath }[],
+  base: (path: CardPath) => SourceText | undefined,
+): KeyLookup {
   const trees = new Map<CardPath, Tree | undefined>();
   return (path, key) => {
     if (!trees.has(path)) {
       const edit = edits.find((e) => e.path === path);
       const spec = resolved.instances.find((i) => i.name === edit?.instance)?.dialect.data.files[edit?.file ?? ''];
       const source = base(path);
-      trees.set(path, spec === undefined || source === undefined ? undefined : syntaxes[spec.syntax].parse(source, styleOf(spec.style)).tree);
+      trees.set(
+        path,
+        spec === undefined || source === undefined
+          ? undefined
+          : syntaxes[spec.syntax].parse(source, styleOf(spec.style)).tree,
+      );
     }
     return trees.get(path)?.get(key);
   };

@@ -7,7 +7,11 @@ import type { Resolved } from '../model/resolved.ts';
 const mostEntries = 200_000;
 
 /** Counts games and looks for files on a card that is mounted or copied. Links are not followed. */
-export function cardFacts(files: Files, resolved: Resolved, folderOf: (part: string) => HostPath | undefined): CardFacts {
+export function cardFacts(
+  files: Files,
+  resolved: Resolved,
+  folderOf: (part: string) => HostPath | undefined,
+): CardFacts {
   const games = new Map<string, number>();
   const gamesPart = [...resolved.device.parts.values()].find((part) => part.gamesRoot !== undefined);
   const folder = gamesPart === undefined ? undefined : folderOf(gamesPart.name);
@@ -18,7 +22,11 @@ export function cardFacts(files: Files, resolved: Resolved, folderOf: (part: str
       for (const entry of files.list(at) ?? []) {
         if (left-- <= 0) return sum;
         if (entry.kind === 'folder') sum += count(files.join(at, entry.name), endings);
-        else if (entry.kind === 'file' && endings.some((ending) => entry.name.toLowerCase().endsWith(ending.toLowerCase()))) sum += 1;
+        else if (
+          entry.kind === 'file' &&
+          endings.some((ending) => entry.name.toLowerCase().endsWith(ending.toLowerCase()))
+        )
+          sum += 1;
       }
       return sum;
     };
@@ -32,7 +40,10 @@ export function cardFacts(files: Files, resolved: Resolved, folderOf: (part: str
       const { part, path: inPart } = splitCardPath(path);
       let at = folderOf(part);
       for (const name of inPart.split('/')) {
-        const found: string | undefined = at === undefined ? undefined : files.list(at)?.find((entry) => entry.name.toLowerCase() === name.toLowerCase())?.name;
+        const found: string | undefined =
+          at === undefined
+            ? undefined
+            : files.list(at)?.find((entry) => entry.name.toLowerCase() === name.toLowerCase())?.name;
         at = at === undefined || found === undefined ? undefined : files.join(at, found);
       }
       return at !== undefined;

@@ -24,7 +24,13 @@ export function whyRefused(written: string): string | undefined {
  * A file that another file names: relative to that one's folder, inside its workspace or package, links followed.
  * Errors: `leads-outside`, `file-missing` (with the nearest names there), and those of `readSource`.
  */
-export function findFile(files: Files, base: Base, folder: HostPath, written: string, place: Place): Outcome<{ readonly path: HostPath; readonly source: SourceText } | undefined> {
+export function findFile(
+  files: Files,
+  base: Base,
+  folder: HostPath,
+  written: string,
+  place: Place,
+): Outcome<{ readonly path: HostPath; readonly source: SourceText } | undefined> {
   const refuse = (why: string): Outcome<undefined> => ({
     value: undefined,
     findings: [
@@ -42,9 +48,12 @@ export function findFile(files: Files, base: Base, folder: HostPath, written: st
   // Told from the text first, so that what is outside is not even looked at.
   const inside = path === base.folder || path.startsWith(`${base.folder}/`) || path.startsWith(`${base.folder}\\`);
   if (!inside) return refuse('it leads out of the workspace or package');
-  if (files.kind(path) !== undefined && files.real(path) !== undefined && !isInside(files, base, path)) return refuse('a link on the way leads out of the workspace or package');
+  if (files.kind(path) !== undefined && files.real(path) !== undefined && !isInside(files, base, path))
+    return refuse('a link on the way leads out of the workspace or package');
   if (files.kind(path) === undefined) {
-    const beside = (files.list(files.join(path, '..')) ?? []).filter((entry) => entry.kind === 'file').map((entry) => entry.name);
+    const beside = (files.list(files.join(path, '..')) ?? [])
+      .filter((entry) => entry.kind === 'file')
+      .map((entry) => entry.name);
     const near = nearestNames(members.at(-1) ?? '', beside);
     return {
       value: undefined,
@@ -63,7 +72,11 @@ export function findFile(files: Files, base: Base, folder: HostPath, written: st
 
 /** A file's text. `place`: who asked for it. Errors: `file-missing`, `not-a-file`, `too-large`, `unreadable-file`. */
 export function readSource(files: Files, path: HostPath, name: string, place?: Place): Outcome<SourceText | undefined> {
-  const tell = (code: 'file-missing' | 'not-a-file' | 'too-large' | 'unreadable-file', detail: string, wayOut: string): Outcome<undefined> => {
+  const tell = (
+    code: 'file-missing' | 'not-a-file' | 'too-large' | 'unreadable-file',
+    detail: string,
+    wayOut: string,
+  ): Outcome<undefined> => {
     const finding: Finding = makeFinding(code, { ...(place === undefined ? {} : { place }), detail, wayOut });
     return { value: undefined, findings: [finding] };
   };
@@ -74,10 +87,22 @@ export function readSource(files: Files, path: HostPath, name: string, place?: P
     case 'absent':
       return tell('file-missing', `There is no ${visible(name)}.`, 'Correct the name, or make the file.');
     case 'not-a-file':
-      return tell('not-a-file', `${visible(name)} is a ${read.is === 'other' ? 'device or pipe' : read.is}, and a file is wanted.`, 'Name a file.');
+      return tell(
+        'not-a-file',
+        `${visible(name)} is a ${read.is === 'other' ? 'device or pipe' : read.is}, and a file is wanted.`,
+        'Name a file.',
+      );
     case 'too-large':
-      return tell('too-large', `${visible(name)} has ${read.bytes} bytes; ${longest} are read at most.`, 'Split it, or see whether it is the file you meant.');
+      return tell(
+        'too-large',
+        `${visible(name)} has ${read.bytes} bytes; ${longest} are read at most.`,
+        'Split it, or see whether it is the file you meant.',
+      );
     case 'failed':
-      return tell('unreadable-file', `${visible(name)} cannot be read: ${read.why}.`, 'Make it readable, then run the same command again.');
+      return tell(
+        'unreadable-file',
+        `${visible(name)} cannot be read: ${read.why}.`,
+        'Make it readable, then run the same command again.',
+      );
   }
 }

@@ -20,7 +20,8 @@ export function settle(guide: Guide | undefined, root: Guide): Guide | undefined
 /** The guide of a mapping's member. */
 export function memberGuide(guide: Guide | undefined, name: string, root: Guide): Guide | undefined {
   if (guide === undefined) return undefined;
-  const named = guide.properties !== undefined && Object.hasOwn(guide.properties, name) ? guide.properties[name] : undefined;
+  const named =
+    guide.properties !== undefined && Object.hasOwn(guide.properties, name) ? guide.properties[name] : undefined;
   return settle(named ?? guide.additionalProperties, root);
 }
 

@@ -22,13 +22,24 @@ export interface Layer {
 const longestChain = 50;
 
 /** The profile and all that it extends, lowest first, each file once. `value` is undefined when any of it is broken. */
-export function loadLayers(files: Files, workspace: Workspace, profilePath: HostPath): Outcome<readonly Layer[] | undefined> {
+export function loadLayers(
+  files: Files,
+  workspace: Workspace,
+  profilePath: HostPath,
+): Outcome<readonly Layer[] | undefined> {
   const findings: Finding[] = [];
   const layers: Layer[] = [];
   const done = new Set<string>();
   let broken = false;
 
-  const visit = (path: HostPath, base: Base, source: SourceText, wanted: readonly ('profile' | 'house')[], asked: Place | undefined, chain: readonly string[]): void => {
+  const visit = (
+    path: HostPath,
+    base: Base,
+    source: SourceText,
+    wanted: readonly ('profile' | 'house')[],
+    asked: Place | undefined,
+    chain: readonly string[],
+  ): void => {
     const real = files.real(path) ?? path;
     if (done.has(real)) return;
     const read = readLayer(source, wanted, asked);
@@ -63,7 +74,13 @@ export function loadLayers(files: Files, workspace: Workspace, profilePath: Host
       }
       if (chain.length > longestChain) {
         broken = true;
-        findings.push(makeFinding('too-deep', { place, detail: `More than ${longestChain} files extend one another.`, wayOut: 'Put some of them together.' }));
+        findings.push(
+          makeFinding('too-deep', {
+            place,
+            detail: `More than ${longestChain} files extend one another.`,
+            wayOut: 'Put some of them together.',
+          }),
+        );
         return;
       }
       visit(target.value.path, target.value.base, target.value.source, ['house', 'profile'], place, [...chain, real]);
@@ -75,7 +92,12 @@ export function loadLayers(files: Files, workspace: Workspace, profilePath: Host
   if (files.kind(profilePath) !== undefined && !isInside(files, workspace.base, profilePath)) {
     return {
       value: undefined,
-      findings: [makeFinding('leads-outside', { detail: `${visible(shownName(workspace.base, profilePath))} is not in the workspace.`, wayOut: 'Name a profile of the workspace, or go to the folder it is in.' })],
+      findings: [
+        makeFinding('leads-outside', {
+          detail: `${visible(shownName(workspace.base, profilePath))} is not in the workspace.`,
+          wayOut: 'Name a profile of the workspace, or go to the folder it is in.',
+        }),
+      ],
     };
   }
   const source = readSource(files, profilePath, shownName(workspace.base, profilePath));
@@ -85,7 +107,14 @@ export function loadLayers(files: Files, workspace: Workspace, profilePath: Host
 }
 
 /** What an `extends:` entry names: a file, relative to the one that names it, or an installed package. */
-function locate(files: Files, workspace: Workspace, base: Base, from: HostPath, reference: string, place: Place): Outcome<{ readonly path: HostPath; readonly base: Base; readonly source: SourceText } | undefined> {
+function locate(
+  files: Files,
+  workspace: Workspace,
+  base: Base,
+  from: HostPath,
+  reference: string,
+  place: Place,
+): Outcome<{ readonly path: HostPath; readonly base: Base; readonly source: SourceText } | undefined> {
   if (/\.ya?ml$/i.test(reference) || !isPackageName(reference)) {
     const found = findFile(files, base, files.join(from, '..'), reference, place);
     return { value: found.value === undefined ? undefined : { ...found.value, base }, findings: found.findings };
@@ -98,12 +127,20 @@ function locate(files: Files, workspace: Workspace, base: Base, from: HostPath, 
       findings: [
         makeFinding('no-such-package', {
           place,
-          detail: offer === undefined ? `No package ${visible(reference)} with something for this tool is installed here.` : `The package ${visible(reference)} offers neither a profile nor a house.`,
-          wayOut: beside ? `Write ${reference}.yaml, which is a file beside this one.` : 'Install it with npm, or name a file that ends in .yaml.',
+          detail:
+            offer === undefined
+              ? `No package ${visible(reference)} with something for this tool is installed here.`
+              : `The package ${visible(reference)} offers neither a profile nor a house.`,
+          wayOut: beside
+            ? `Write ${reference}.yaml, which is a file beside this one.`
+            : 'Install it with npm, or name a file that ends in .yaml.',
         }),
       ],
     };
   }
   const found = findFile(files, offer.base, offer.base.folder, offer.layer, place);
-  return { value: found.value === undefined ? undefined : { ...found.value, base: offer.base }, findings: found.findings };
+  return {
+    value: found.value === undefined ? undefined : { ...found.value, base: offer.base },
+    findings: found.findings,
+  };
 }

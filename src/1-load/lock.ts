@@ -38,7 +38,10 @@ export function readLock(source: SourceText): Outcome<Pins> {
   } catch {
     return bad();
   }
-  const dialects: unknown = typeof data === 'object' && data !== null ? Object.entries(data).find(([key]) => key === 'dialects')?.[1] : undefined;
+  const dialects: unknown =
+    typeof data === 'object' && data !== null
+      ? Object.entries(data).find(([key]) => key === 'dialects')?.[1]
+      : undefined;
   if (typeof dialects !== 'object' || dialects === null) return bad();
   for (const [reference, pin] of Object.entries(dialects)) {
     const version = textIn(pin, 'version');

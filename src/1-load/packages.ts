@@ -21,7 +21,9 @@ function json(files: Files, path: HostPath): Readonly<Record<string, unknown>> |
   if (read.kind !== 'bytes') return undefined;
   try {
     const data: unknown = JSON.parse(decodeBytes(read.bytes).replace(/^\ufeff/, ''));
-    return typeof data === 'object' && data !== null && !Array.isArray(data) ? Object.fromEntries(Object.entries(data)) : undefined;
+    return typeof data === 'object' && data !== null && !Array.isArray(data)
+      ? Object.fromEntries(Object.entries(data))
+      : undefined;
   } catch {
     return undefined;
   }
@@ -46,7 +48,13 @@ export function findPackage(files: Files, workspace: Workspace, name: string): P
   const offer = about?.['thumbwright'];
   if (offer === undefined) return undefined;
   const base: Base = { folder, real: files.real(folder) ?? folder, label: `package:${name}/` };
-  return { name, base, layer: textIn(offer, 'profile') ?? textIn(offer, 'house'), dialects: textIn(offer, 'dialects'), catalogs: textIn(offer, 'catalogs') };
+  return {
+    name,
+    base,
+    layer: textIn(offer, 'profile') ?? textIn(offer, 'house'),
+    dialects: textIn(offer, 'dialects'),
+    catalogs: textIn(offer, 'catalogs'),
+  };
 }
 
 /** The packages that the workspace's package.json names and that offer something, in the order of their names. */

@@ -39,7 +39,11 @@ const kindWords: Readonly<Record<string, string>> = {
 
 function wantedWords(kinds: ReadonlySet<string>): string {
   const words = [...kinds].flatMap((kind) => kindWords[kind] ?? []);
-  return words.length === 0 ? 'something else' : words.length === 1 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} or ${words.at(-1) ?? ''}`;
+  return words.length === 0
+    ? 'something else'
+    : words.length === 1
+      ? (words[0] ?? '')
+      : `${words.slice(0, -1).join(', ')} or ${words.at(-1) ?? ''}`;
 }
 
 function kindOfValue(value: Data): string {
@@ -50,7 +54,12 @@ function kindOfValue(value: Data): string {
 }
 
 /** ajv's errors as findings: one for one mistake, at the narrowest place, with the nearest valid name. */
-export function shapeFindings(source: SourceText, kind: FileKind, data: Data, positions: Positions): readonly Finding[] {
+export function shapeFindings(
+  source: SourceText,
+  kind: FileKind,
+  data: Data,
+  positions: Positions,
+): readonly Finding[] {
   const validate = validators[kind];
   if (validate(data)) return [];
   const errors = [...(validate.errors ?? [])];
@@ -63,7 +72,10 @@ export function shapeFindings(source: SourceText, kind: FileKind, data: Data, po
     if (wrongKind.some((path) => error.instancePath.startsWith(`${path}/`))) continue;
     if (error.keyword === 'enum' && wrongKind.includes(error.instancePath)) continue;
     const path = pathIn(data, error.instancePath);
-    const key = error.keyword === 'additionalProperties' ? `${error.instancePath} ${String(error.params['additionalProperty'])}` : `${error.instancePath} ${error.keyword === 'required' ? String(error.params['missingProperty']) : ''}`;
+    const key =
+      error.keyword === 'additionalProperties'
+        ? `${error.instancePath} ${String(error.params['additionalProperty'])}`
+        : `${error.instancePath} ${error.keyword === 'required' ? String(error.params['missingProperty']) : ''}`;
     if (done.has(key)) continue;
     done.add(key);
     const finding = oneFinding(error, path, { source, kind, data, document, errors });
@@ -100,8 +112,11 @@ function oneFinding(error: SchemaError, path: Path, around: Around): Finding | u
     case 'required': {
       const missing = String(error.params['missingProperty']);
       // A misspelt key is told where it stands; that its right name is missing is the same mistake.
-      const strangers = around.errors.filter((e) => e.keyword === 'additionalProperties' && e.instancePath === error.instancePath);
-      if (strangers.some((e) => nearestNames(String(e.params['additionalProperty']), [missing]).length > 0)) return undefined;
+      const strangers = around.errors.filter(
+        (e) => e.keyword === 'additionalProperties' && e.instancePath === error.instancePath,
+      );
+      if (strangers.some((e) => nearestNames(String(e.params['additionalProperty']), [missing]).length > 0))
+        return undefined;
       return makeFinding('missing-key', {
         place: path.length === 0 ? document.keyPlace([kind]) : document.keyPlace(path),
         detail: `${dotted(path)} needs ${missing}.`,
@@ -111,7 +126,9 @@ function oneFinding(error: SchemaError, path: Path, around: Around): Finding | u
     case 'type':
       return wrongKind(path, valueAt(data, path), around);
     case 'enum': {
-      const allowed = (Array.isArray(error.params['allowedValues']) ? error.params['allowedValues'] : []).filter((word) => word !== null).map(String);
+      const allowed = (Array.isArray(error.params['allowedValues']) ? error.params['allowedValues'] : [])
+        .filter((word) => word !== null)
+        .map(String);
       return unknownWord(path, String(valueAt(data, path)), allowed, around);
     }
     case 'minimum':
@@ -128,7 +145,10 @@ function oneFinding(error: SchemaError, path: Path, around: Around): Finding | u
       return makeFinding('wrong-kind-of-value', {
         place: document.place(path),
         detail: `${dotted(path)} does not have the form it needs.`,
-        wayOut: guideAt(kind, path)?.says === 'name' ? 'Write small letters, digits and single hyphens.' : `Write it in the form ${String(error.params['pattern'])}.`,
+        wayOut:
+          guideAt(kind, path)?.says === 'name'
+            ? 'Write small letters, digits and single hyphens.'
+            : `Write it in the form ${String(error.params['pattern'])}.`,
       });
     case 'uniqueItems':
       return makeFinding('duplicate-key', {
@@ -138,7 +158,11 @@ function oneFinding(error: SchemaError, path: Path, around: Around): Finding | u
         wayOut: 'Remove one of the two.',
       });
     default:
-      return makeFinding('wrong-kind-of-value', { place: document.place(path), detail: `${dotted(path)} is not as it must be (${error.keyword}).`, wayOut: 'See the schema, or the examples of the demo.' });
+      return makeFinding('wrong-kind-of-value', {
+        place: document.place(path),
+        detail: `${dotted(path)} is not as it must be (${error.keyword}).`,
+        wayOut: 'See the schema, or the examples of the demo.',
+      });
   }
 }
 
@@ -154,7 +178,11 @@ function unknownKey(name: string, path: Path, around: Around): Finding {
   const [best] = near;
   if (best === undefined || (elsewhere !== undefined && known.length > 0 && elsewhere.exact)) {
     if (elsewhere !== undefined) {
-      return makeFinding('misplaced-key', { place, detail: `${dotted(path)} has no ${JSON.stringify(name)}; ${elsewhere.where} does.`, wayOut: elsewhere.wayOut });
+      return makeFinding('misplaced-key', {
+        place,
+        detail: `${dotted(path)} has no ${JSON.stringify(name)}; ${elsewhere.where} does.`,
+        wayOut: elsewhere.wayOut,
+      });
     }
   }
   const free = best !== undefined && !present.includes(best);
@@ -163,23 +191,45 @@ function unknownKey(name: string, path: Path, around: Around): Finding {
   return makeFinding('unknown-key', {
     place,
     detail: `${dotted(path)} has no ${JSON.stringify(name)}.`,
-    wayOut: best !== undefined ? `Write ${near.join(' or ')}.` : known.length > 0 ? `Write one of ${known.slice(0, 16).join(', ')}${known.length > 16 ? ', …' : ''}; or remove it.` : 'Remove it.',
-    ...(best !== undefined && written === name ? { mend: { grade: free && hit.length === 1 ? ('certain' as const) : ('likely' as const), source, edits: [{ span: place.span, text: best }] } } : {}),
+    wayOut:
+      best !== undefined
+        ? `Write ${near.join(' or ')}.`
+        : known.length > 0
+          ? `Write one of ${known.slice(0, 16).join(', ')}${known.length > 16 ? ', …' : ''}; or remove it.`
+          : 'Remove it.',
+    ...(best !== undefined && written === name
+      ? {
+          mend: {
+            grade: free && hit.length === 1 ? ('certain' as const) : ('likely' as const),
+            source,
+            edits: [{ span: place.span, text: best }],
+          },
+        }
+      : {}),
   });
 }
 
 /** Whether the name is valid one level up or one level down: then the indent is what is wrong. */
-function otherLevel(name: string, path: Path, kind: FileKind): { readonly where: string; readonly wayOut: string; readonly exact: boolean } | undefined {
+function otherLevel(
+  name: string,
+  path: Path,
+  kind: FileKind,
+): { readonly where: string; readonly wayOut: string; readonly exact: boolean } | undefined {
   for (let up = path.length - 1; up >= 0; up--) {
     const above = path.slice(0, up);
     if (memberNames(guideAt(kind, above)).includes(name)) {
-      return { where: above.length === 0 ? 'the top of the file' : dotted(above), wayOut: `Indent it as the members of ${above.length === 0 ? 'the top of the file' : dotted(above)} are.`, exact: true };
+      return {
+        where: above.length === 0 ? 'the top of the file' : dotted(above),
+        wayOut: `Indent it as the members of ${above.length === 0 ? 'the top of the file' : dotted(above)} are.`,
+        exact: true,
+      };
     }
   }
   const guide = guideAt(kind, path);
   for (const member of memberNames(guide)) {
     const inner = memberGuide(guide, member, guideOf(kind));
-    if (memberNames(inner).includes(name)) return { where: dotted([...path, member]), wayOut: `Indent it under ${member}:.`, exact: true };
+    if (memberNames(inner).includes(name))
+      return { where: dotted([...path, member]), wayOut: `Indent it under ${member}:.`, exact: true };
   }
   return undefined;
 }
@@ -194,7 +244,15 @@ function unknownWord(path: Path, word: string, allowed: readonly string[], aroun
     place,
     detail: `${dotted(path)} knows no ${JSON.stringify(word)}.`,
     wayOut: best === undefined ? `Write one of ${allowed.join(', ')}.` : `Write ${near.join(' or ')}.`,
-    ...(best !== undefined && written === word ? { mend: { grade: near.length === 1 ? ('certain' as const) : ('likely' as const), source, edits: [{ span: place.span, text: best }] } } : {}),
+    ...(best !== undefined && written === word
+      ? {
+          mend: {
+            grade: near.length === 1 ? ('certain' as const) : ('likely' as const),
+            source,
+            edits: [{ span: place.span, text: best }],
+          },
+        }
+      : {}),
   });
 }
 
@@ -209,13 +267,20 @@ function wrongKind(path: Path, value: Data, around: Around): Finding {
       place,
       detail: `${dotted(path)} is switched by true or false; ${JSON.stringify(value)} is neither.`,
       wayOut: near === undefined ? 'Write true or false.' : `Write ${near}.`,
-      ...(near === undefined ? {} : { mend: { grade: 'certain' as const, source, edits: [{ span: place.span, text: near }] } }),
+      ...(near === undefined
+        ? {}
+        : { mend: { grade: 'certain' as const, source, edits: [{ span: place.span, text: near }] } }),
     });
   }
   const nothing = value === null || value === undefined;
   return makeFinding('wrong-kind-of-value', {
     place: nothing ? document.keyPlace(path) : place,
     detail: `${dotted(path)} wants ${wantedWords(kinds)}; ${nothing ? 'nothing stands there' : `here is ${kindOfValue(value)}`}.`,
-    wayOut: kinds.has('object') && kinds.size <= 2 ? 'Write its members below it, indented by two blanks; or { } for none.' : kinds.has('array') && !kinds.has('string') ? 'Write a list: [first, second].' : `Write ${wantedWords(kinds)}.`,
+    wayOut:
+      kinds.has('object') && kinds.size <= 2
+        ? 'Write its members below it, indented by two blanks; or { } for none.'
+        : kinds.has('array') && !kinds.has('string')
+          ? 'Write a list: [first, second].'
+          : `Write ${wantedWords(kinds)}.`,
   });
 }

@@ -27,7 +27,10 @@ export function findWorkspace(files: Files, start: HostPath): Workspace | undefi
   let at: string = start;
   for (;;) {
     const folder = hostPath(at);
-    if (files.kind(files.join(folder, '.thumbwright')) === 'folder' || files.kind(files.join(folder, 'package.json')) === 'file') {
+    if (
+      files.kind(files.join(folder, '.thumbwright')) === 'folder' ||
+      files.kind(files.join(folder, 'package.json')) === 'file'
+    ) {
       const profiles = files.join(folder, 'profiles');
       return {
         base: { folder, real: files.real(folder) ?? folder, label: '' },
@@ -42,12 +45,16 @@ export function findWorkspace(files: Files, start: HostPath): Workspace | undefi
 
 /** A path inside a base, as shown in messages: forward slashes, from the base's folder. */
 export function shownName(base: Base, path: HostPath): string {
-  const rest = path.startsWith(base.folder) ? path.slice(base.folder.length).replace(/^[/\\]+/, '') : path.replace(/^.*[/\\]/, '');
+  const rest = path.startsWith(base.folder)
+    ? path.slice(base.folder.length).replace(/^[/\\]+/, '')
+    : path.replace(/^.*[/\\]/, '');
   return base.label + rest.replaceAll('\\', '/');
 }
 
 /** Whether a path, links followed, lies inside a base. */
 export function isInside(files: Files, base: Base, path: HostPath): boolean {
   const real = files.real(path);
-  return real !== undefined && (real === base.real || real.startsWith(`${base.real}/`) || real.startsWith(`${base.real}\\`));
+  return (
+    real !== undefined && (real === base.real || real.startsWith(`${base.real}/`) || real.startsWith(`${base.real}\\`))
+  );
 }

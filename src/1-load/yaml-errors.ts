@@ -13,22 +13,78 @@ interface Told {
 
 /** What the parser's kinds of error mean to somebody who does not know YAML's grammar. */
 const told: Readonly<Record<string, Told>> = {
-  TAB_AS_INDENT: { code: 'tab-in-indent', detail: 'YAML indents with blanks only.', wayOut: 'Replace the tab by two blanks.' },
-  MULTIPLE_DOCS: { code: 'two-documents', detail: 'A file holds one document.', wayOut: 'Move what follows to a file of its own.' },
-  BAD_INDENT: { code: 'yaml-error', detail: 'The line is indented less or more than its neighbours.', wayOut: 'Align it with the lines it belongs to.' },
-  MISSING_CHAR: { code: 'yaml-error', detail: 'A closing quote, bracket, brace or colon is missing.', wayOut: 'Add it.' },
-  UNEXPECTED_TOKEN: { code: 'yaml-error', detail: 'Something stands here that does not belong.', wayOut: 'Put the value in quotes, or remove what is left over.' },
-  MULTILINE_IMPLICIT_KEY: { code: 'yaml-error', detail: 'A key goes over several lines: a colon is missing, or the indent is wrong.', wayOut: 'Add the colon, or align the line with its neighbours.' },
-  BLOCK_AS_IMPLICIT_KEY: { code: 'yaml-error', detail: 'A mapping or list begins on a line that has a value already.', wayOut: 'Begin it on a line of its own, indented; or put the value in quotes.' },
-  BLOCK_IN_FLOW: { code: 'yaml-error', detail: 'Between brackets or braces, everything is separated by commas.', wayOut: 'Add the comma, or close the bracket.' },
-  KEY_OVER_1024_CHARS: { code: 'yaml-error', detail: 'A key has more than 1,024 characters: a quote or colon is missing.', wayOut: 'Close the quote, or add the colon.' },
-  BAD_DQ_ESCAPE: { code: 'yaml-error', detail: 'A backslash in double quotes begins an escape that YAML does not know.', wayOut: "Use single quotes, or double the backslash." },
-  BAD_SCALAR_START: { code: 'yaml-error', detail: 'A plain text cannot begin with this character.', wayOut: 'Put the value in quotes.' },
-  BAD_ALIAS: { code: 'unknown-alias', detail: 'The alias has no name, or no anchor before it.', wayOut: 'Write the value here instead of the alias.' },
-  TAG_RESOLVE_FAILED: { code: 'tag-refused', detail: 'A tag asks for a type of its own, and files here are plain data.', wayOut: 'Remove the tag (the word that begins with !).' },
+  TAB_AS_INDENT: {
+    code: 'tab-in-indent',
+    detail: 'YAML indents with blanks only.',
+    wayOut: 'Replace the tab by two blanks.',
+  },
+  MULTIPLE_DOCS: {
+    code: 'two-documents',
+    detail: 'A file holds one document.',
+    wayOut: 'Move what follows to a file of its own.',
+  },
+  BAD_INDENT: {
+    code: 'yaml-error',
+    detail: 'The line is indented less or more than its neighbours.',
+    wayOut: 'Align it with the lines it belongs to.',
+  },
+  MISSING_CHAR: {
+    code: 'yaml-error',
+    detail: 'A closing quote, bracket, brace or colon is missing.',
+    wayOut: 'Add it.',
+  },
+  UNEXPECTED_TOKEN: {
+    code: 'yaml-error',
+    detail: 'Something stands here that does not belong.',
+    wayOut: 'Put the value in quotes, or remove what is left over.',
+  },
+  MULTILINE_IMPLICIT_KEY: {
+    code: 'yaml-error',
+    detail: 'A key goes over several lines: a colon is missing, or the indent is wrong.',
+    wayOut: 'Add the colon, or align the line with its neighbours.',
+  },
+  BLOCK_AS_IMPLICIT_KEY: {
+    code: 'yaml-error',
+    detail: 'A mapping or list begins on a line that has a value already.',
+    wayOut: 'Begin it on a line of its own, indented; or put the value in quotes.',
+  },
+  BLOCK_IN_FLOW: {
+    code: 'yaml-error',
+    detail: 'Between brackets or braces, everything is separated by commas.',
+    wayOut: 'Add the comma, or close the bracket.',
+  },
+  KEY_OVER_1024_CHARS: {
+    code: 'yaml-error',
+    detail: 'A key has more than 1,024 characters: a quote or colon is missing.',
+    wayOut: 'Close the quote, or add the colon.',
+  },
+  BAD_DQ_ESCAPE: {
+    code: 'yaml-error',
+    detail: 'A backslash in double quotes begins an escape that YAML does not know.',
+    wayOut: 'Use single quotes, or double the backslash.',
+  },
+  BAD_SCALAR_START: {
+    code: 'yaml-error',
+    detail: 'A plain text cannot begin with this character.',
+    wayOut: 'Put the value in quotes.',
+  },
+  BAD_ALIAS: {
+    code: 'unknown-alias',
+    detail: 'The alias has no name, or no anchor before it.',
+    wayOut: 'Write the value here instead of the alias.',
+  },
+  TAG_RESOLVE_FAILED: {
+    code: 'tag-refused',
+    detail: 'A tag asks for a type of its own, and files here are plain data.',
+    wayOut: 'Remove the tag (the word that begins with !).',
+  },
 };
 
-const tooDeep: Told = { code: 'too-deep', detail: 'Lists or mappings are nested deeper than can be read.', wayOut: 'Take the nesting apart; no file of this tool needs it.' };
+const tooDeep: Told = {
+  code: 'too-deep',
+  detail: 'Lists or mappings are nested deeper than can be read.',
+  wayOut: 'Take the nesting apart; no file of this tool needs it.',
+};
 
 function lineAround(text: string, offset: number): { readonly start: number; readonly line: string } {
   const start = Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
@@ -51,7 +107,12 @@ function* contentLines(text: string, offset: number, down: boolean): Generator<I
     if (down ? behind > text.length : at.start === 0) return;
     at = lineAround(text, down ? behind : before);
     const body = at.line.trim();
-    if (body !== '' && !body.startsWith('#')) yield { start: at.start + at.line.indexOf(body), indent: at.line.indexOf(body), end: at.start + at.line.trimEnd().length };
+    if (body !== '' && !body.startsWith('#'))
+      yield {
+        start: at.start + at.line.indexOf(body),
+        indent: at.line.indexOf(body),
+        end: at.start + at.line.trimEnd().length,
+      };
   }
 }
 
@@ -101,7 +162,15 @@ export function yamlErrorFindings(source: SourceText, document: YamlDocument): r
           place: { source, span: { start: from, end: from + value.length } },
           detail: 'YAML takes braces for a mapping, not for a template.',
           wayOut: `Put the value in quotes: '${value}'.`,
-          ...(value.includes("'") ? {} : { mend: { grade: 'certain' as const, source, edits: [{ span: { start: from, end: from + value.length }, text: `'${value}'` }] } }),
+          ...(value.includes("'")
+            ? {}
+            : {
+                mend: {
+                  grade: 'certain' as const,
+                  source,
+                  edits: [{ span: { start: from, end: from + value.length }, text: `'${value}'` }],
+                },
+              }),
         }),
       ];
     }
@@ -125,7 +194,9 @@ export function yamlErrorFindings(source: SourceText, document: YamlDocument): r
       place: { source, span: { start: offset, end: Math.min(text.length, Math.max(offset + 1, first.pos[1])) } },
       detail: known?.detail ?? first.message,
       wayOut: known?.wayOut ?? 'Correct the line as YAML 1.2 has it.',
-      ...(others.length === 0 ? {} : { related: others.map((place) => ({ place, note: 'or it is this line that is indented wrongly' })) }),
+      ...(others.length === 0
+        ? {}
+        : { related: others.map((place) => ({ place, note: 'or it is this line that is indented wrongly' })) }),
     }),
   ];
 }

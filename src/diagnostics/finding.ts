@@ -43,7 +43,11 @@ export interface Finding {
   readonly about?: readonly string[];
   readonly mend?: Mend;
   /** Controls to draw for it: those that the device has, and the ones meant, in pressing order. */
-  readonly picture?: { readonly body: 'upright' | 'wide' | 'folding' | undefined; readonly has: readonly string[]; readonly marked: readonly string[] };
+  readonly picture?: {
+    readonly body: 'upright' | 'wide' | 'folding' | undefined;
+    readonly has: readonly string[];
+    readonly marked: readonly string[];
+  };
 }
 
 /** What every function that can meet bad input returns; it throws only for bugs of ours. */
@@ -51,4 +55,3 @@ export interface Outcome<T> {
   readonly value: T;
   readonly findings: readonly Finding[];
 }
-

@@ -10,7 +10,8 @@ export class MemoryFiles implements Files {
   /** `foldCase`: names that differ in case alone are one file, as on the file systems of cards. */
   constructor(start: Readonly<Record<string, string | Uint8Array>> = {}, foldCase = false) {
     this.fold = foldCase;
-    for (const [path, content] of Object.entries(start)) this.contents.set(this.key(path), typeof content === 'string' ? Buffer.from(content, 'utf8') : content);
+    for (const [path, content] of Object.entries(start))
+      this.contents.set(this.key(path), typeof content === 'string' ? Buffer.from(content, 'utf8') : content);
   }
 
   private key(path: string): string {
@@ -26,8 +27,11 @@ export class MemoryFiles implements Files {
 
   read(path: HostPath, limit?: number): ReturnType<Files['read']> {
     const bytes = this.contents.get(this.key(path));
-    if (bytes === undefined) return this.kind(path) === 'folder' ? { kind: 'not-a-file', is: 'folder' } : { kind: 'absent' };
-    return limit !== undefined && bytes.length > limit ? { kind: 'too-large', bytes: bytes.length } : { kind: 'bytes', bytes };
+    if (bytes === undefined)
+      return this.kind(path) === 'folder' ? { kind: 'not-a-file', is: 'folder' } : { kind: 'absent' };
+    return limit !== undefined && bytes.length > limit
+      ? { kind: 'too-large', bytes: bytes.length }
+      : { kind: 'bytes', bytes };
   }
 
   kind(path: HostPath): EntryKind | undefined {

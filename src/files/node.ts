@@ -1,4 +1,16 @@
-import { chmodSync, existsSync, lstatSync, mkdirSync, readdirSync, readFileSync, realpathSync, renameSync, statSync, unlinkSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  existsSync,
+  lstatSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  realpathSync,
+  renameSync,
+  statSync,
+  unlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, join } from 'node:path';
 import { hostPath } from '../model/paths.ts';
 import type { HostPath } from '../model/paths.ts';
@@ -28,6 +40,7 @@ function reason(error: unknown): string {
     EIO: 'the disk failed',
     ENOTDIR: 'a file stands where a folder is needed',
     EISDIR: 'a folder stands there',
+    ENOENT: 'its folder cannot be made',
     ELOOP: 'its links go round in a circle',
     ENAMETOOLONG: 'the name is too long',
     EMFILE: 'too many files are open',

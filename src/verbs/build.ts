@@ -130,7 +130,9 @@ function buildOnce(
     const own: ReadonlySet<string> = new Set(files.filter((f) => f.run === r).map(({ path }) => path));
     const left = leftOver(shell, shell.files.join(out, r.name), own);
     if (left.length > 0) {
-      shell.say(`Left over from an earlier build, and no part of this one (remove what nobody needs):\n${left.map((path) => `  ${shell.show(path)}\n`).join('')}`);
+      shell.say(
+        `Left over from an earlier build, and no part of this one (remove what nobody needs):\n${left.map((path) => `  ${shell.show(path)}\n`).join('')}`,
+      );
     }
   }
   const notes = findings.length - shown.length;

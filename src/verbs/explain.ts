@@ -25,7 +25,9 @@ export const run: VerbRun = (shell, args, options) => {
   if (line?.[1] !== undefined && line[2] !== undefined && second === undefined)
     return explainLine(shell, line[1], Number(line[2]), options);
   if (second === undefined) {
-    shell.say('thumbwright: explain wants a profile and a setting (fen saves.state-on-exit), or a file and a line (house.yaml:12).\nSee:\n  thumbwright help explain\n');
+    shell.say(
+      'thumbwright: explain wants a profile and a setting (fen saves.state-on-exit), or a file and a line (house.yaml:12).\nSee:\n  thumbwright help explain\n',
+    );
     return 2;
   }
   if (settingById(second) === undefined) {
@@ -59,10 +61,15 @@ function explainControl(shell: Shell, name: string, reference: string, options: 
   const { built } = opened.run;
   if (built === undefined) return unreadable(shell, name);
   const { controls } = built.compiled.resolved.device.controls;
-  const control = [...controls.values()].find((one) => one.position === reference) ?? [...controls.values()].find((one) => one.label === reference);
+  const control =
+    [...controls.values()].find((one) => one.position === reference) ??
+    [...controls.values()].find((one) => one.label === reference);
   if (control === undefined) return undefined;
   const lines = controlLines(built.compiled, control);
-  if (flag(options, 'json')) shell.out(`${JSON.stringify({ thumbwright: version, document: 'explain', profile: opened.run.name, control: control.position, label: control.label ?? null, sends: control.sources, lines }, undefined, 2)}\n`);
+  if (flag(options, 'json'))
+    shell.out(
+      `${JSON.stringify({ thumbwright: version, document: 'explain', profile: opened.run.name, control: control.position, label: control.label ?? null, sends: control.sources, lines }, undefined, 2)}\n`,
+    );
   else shell.out(`${lines.join('\n')}\n`);
   return 0;
 }

@@ -27,9 +27,15 @@ export const run: VerbRun = async (shell, args, options) => {
   if (typeof draft === 'number') return draft;
   const folder = files.join(workspace?.root ?? shell.here, 'profiles');
   const wanted = [
-    { path: files.join(folder, `${name}.yaml`), body: draft?.text ?? starterProfile(name, `${house}.yaml`), must: true },
+    {
+      path: files.join(folder, `${name}.yaml`),
+      body: draft?.text ?? starterProfile(name, `${house}.yaml`),
+      must: true,
+    },
     { path: files.join(folder, `${house}.yaml`), body: starterHouse(house), must: false },
-    ...(draft?.capture === undefined ? [] : [{ path: files.join(folder, 'captures', `${name}.txt`), body: draft.capture, must: true }]),
+    ...(draft?.capture === undefined
+      ? []
+      : [{ path: files.join(folder, 'captures', `${name}.txt`), body: draft.capture, must: true }]),
   ];
   const there = wanted.find(({ path, must }) => must && files.kind(path) !== undefined);
   if (there !== undefined) {
@@ -58,7 +64,8 @@ export const run: VerbRun = async (shell, args, options) => {
     );
     files.write(files.join(shell.here, '.thumbwright', '.gitignore'), encodeText('private/\n'));
   }
-  if (flag(options, 'json')) shell.out(`${JSON.stringify({ thumbwright: version, document: 'new', wrote: written }, undefined, 2)}\n`);
+  if (flag(options, 'json'))
+    shell.out(`${JSON.stringify({ thumbwright: version, document: 'new', wrote: written }, undefined, 2)}\n`);
   else
     shell.out(
       `${written.map((path) => `wrote ${path}\n`).join('')}${(draft?.open ?? []).map((line) => `not placed: ${line}\n`).join('')}Read it from top to bottom and change what is yours, then run\n  thumbwright check\n`,

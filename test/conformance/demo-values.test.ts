@@ -138,7 +138,8 @@ beforeAll(() => {
     for (const file of built?.files ?? []) {
       const card = splitCardPath(file.path);
       const to = join(out, name, card.part, card.path);
-      if (file.whole === undefined) keysSet.set(join(name, card.part, card.path), file.keys.filter(({ edit }) => edit.record === undefined).length);
+      if (file.whole === undefined)
+        keysSet.set(join(name, card.part, card.path), file.keys.filter(({ edit }) => edit.record === undefined).length);
       mkdirSync(dirname(to), { recursive: true });
       writeFileSync(to, encodeText(file.text));
     }
@@ -176,7 +177,11 @@ describe.each(devices)('%s', (device) => {
 
   test.each(files)('every key that was set in %s has a row', (file) => {
     // A list has a row for each of its items. What records hold is told above, field by field.
-    const keys = new Set(table.filter((row) => row.file === file && !/^(games\.|menus\.hidden-systems)/.test(row.setting)).map(({ key }) => key.replace(/\/\d+$/, '')));
+    const keys = new Set(
+      table
+        .filter((row) => row.file === file && !/^(games\.|menus\.hidden-systems)/.test(row.setting))
+        .map(({ key }) => key.replace(/\/\d+$/, '')),
+    );
     expect(keys.size).toBe(keysSet.get(join(device, file)) ?? keys.size);
     expect(keys.size).toBeGreaterThan(0);
   });

@@ -12,8 +12,16 @@ export interface Ran {
 }
 
 /** Runs the bundled command as a person would, without colour. */
-export function thumbwright(args: readonly string[], folder: string, environment: Readonly<Record<string, string>> = {}): Ran {
-  const ran = spawnSync(process.execPath, [command, ...args], { cwd: folder, encoding: 'utf8', env: { ...process.env, NO_COLOR: '1', ...environment } });
+export function thumbwright(
+  args: readonly string[],
+  folder: string,
+  environment: Readonly<Record<string, string>> = {},
+): Ran {
+  const ran = spawnSync(process.execPath, [command, ...args], {
+    cwd: folder,
+    encoding: 'utf8',
+    env: { ...process.env, NO_COLOR: '1', ...environment },
+  });
   return { status: ran.status, out: ran.stdout, said: ran.stderr };
 }
 

@@ -56,19 +56,33 @@ export function controlLines(compiled: Compiled, control: DeviceControl): readon
   const { resolved } = compiled;
   const { device } = resolved;
   const label = control.label === undefined ? 'no label given' : `labelled ${visible(control.label)}`;
-  const sends = control.sources.length === 0 ? 'nothing says what' : control.sources.map((source) => `${source.code} on ${visible(source.input)}`).join(' and ');
-  const lines = [`${control.position} of ${visible(device.name)}: ${label}; sends ${sends}`, `  from ${placeText(control.place)}`];
-  lines.push(...drawControls({ body: device.body, has: [...device.controls.controls.keys()], marked: [control.position] }).map((line) => `  ${line}`));
+  const sends =
+    control.sources.length === 0
+      ? 'nothing says what'
+      : control.sources.map((source) => `${source.code} on ${visible(source.input)}`).join(' and ');
+  const lines = [
+    `${control.position} of ${visible(device.name)}: ${label}; sends ${sends}`,
+    `  from ${placeText(control.place)}`,
+  ];
+  lines.push(
+    ...drawControls({ body: device.body, has: [...device.controls.controls.keys()], marked: [control.position] }).map(
+      (line) => `  ${line}`,
+    ),
+  );
   const fingers = fingersOf(control.position, device.body, device.hands);
   lines.push(`  reached by: ${fingers === undefined ? 'any finger, with a hand taken away' : fingers.join(' or ')}`);
   const rows = numberings.map(({ name, numbering }) => {
     const { numbered, problem } = numberControl(control, device.controls, numbering);
-    return [name, numbered.length > 0 ? numbered.map(numberedText).join('; ') : `none: ${problem ?? 'it has no place there'}`];
+    return [
+      name,
+      numbered.length > 0 ? numbered.map(numberedText).join('; ') : `none: ${problem ?? 'it has no place there'}`,
+    ];
   });
   lines.push(...table(rows, '  ').trimEnd().split('\n'));
   const uses: string[] = [];
   for (const chord of device.reserved) {
-    if (chord.positions.includes(control.position)) uses.push(`the system: ${chord.positions.join(' with ')} ${visible(chord.does)}`);
+    if (chord.positions.includes(control.position))
+      uses.push(`the system: ${chord.positions.join(' with ')} ${visible(chord.does)}`);
   }
   const told = new Set<string>();
   for (const { decision, instance, setting } of compiled.fidelity) {

@@ -9,7 +9,12 @@ import { demoFiles } from '../../support/demo.ts';
 import { inFolder, thumbwright } from '../../support/cli.ts';
 
 const ajv = new Ajv2020({ strict: true, allErrors: true, strictTypes: false, strictRequired: false });
-const validators = new Map(['check', 'build', 'explain', 'new'].map((name) => [name, ajv.compile(JSON.parse(readFileSync(`schema/${name}-output.schema.json`, 'utf8')) as object)]));
+const validators = new Map(
+  ['check', 'build', 'explain', 'new'].map((name) => [
+    name,
+    ajv.compile(JSON.parse(readFileSync(`schema/${name}-output.schema.json`, 'utf8')) as object),
+  ]),
+);
 
 function valid(name: string, text: string): void {
   const validate = validators.get(name);

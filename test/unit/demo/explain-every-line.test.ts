@@ -90,7 +90,9 @@ describe('explain', () => {
         const line = source.text.slice(from, to < 0 ? undefined : to);
         // The entry of the setting, or of the numbering of its controls, stands on the line that is named.
         // (A record's entry is called by the last part of the setting's name.)
-        expect(line, `${edit.setting} in ${edit.path}`).toContain(edit.record === undefined ? edit.setting : edit.setting.replace(/^[a-z]+\./, ''));
+        expect(line, `${edit.setting} in ${edit.path}`).toContain(
+          edit.record === undefined ? edit.setting : edit.setting.replace(/^[a-z]+\./, ''),
+        );
       }
     }
   });

@@ -31,7 +31,12 @@ describe('writing out/', () => {
     const files = new FailingFiles(before, 4, true);
     const wrote = writeOut(files, wanted);
     // b was not there before, and is taken away; a and c cannot be written again.
-    expect(wrote).toEqual({ kind: 'failed', path: wanted[3]?.path, why: 'no space is left', left: [wanted[2]?.path, wanted[0]?.path] });
+    expect(wrote).toEqual({
+      kind: 'failed',
+      path: wanted[3]?.path,
+      why: 'no space is left',
+      left: [wanted[2]?.path, wanted[0]?.path],
+    });
     expect(contents(files)).toEqual({ '/out/a': 'new a', '/out/c': 'new c' });
   });
 
