@@ -138,10 +138,12 @@ class XmlEditor {
           : 0;
       this.#edit(element.start - blank.length, element.end + after, '');
     }
+    // Of one name the last that stays, else the last.
+    const models = new Map(there.map((element) => [element.name, element]));
+    for (const element of there) if (!removed.has(element)) models.set(element.name, element);
     const after = new Map<XmlElement, string[]>();
     for (const { element, before } of added) {
-      const sameName = there.filter(({ name }) => name === element.name);
-      const model = before ?? sameName.findLast((other) => !removed.has(other)) ?? sameName.at(-1) ?? there.at(-1);
+      const model = before ?? models.get(element.name) ?? there.at(-1);
       if (model === undefined) continue;
       const atFirst = this.#isFirst(model);
       const blank = this.#parting(model);

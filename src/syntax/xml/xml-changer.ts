@@ -18,6 +18,9 @@ export class XmlChanger {
   readonly #overlay: XmlOverlay;
   #changed = false;
   #dry = false;
+  // Both are told from the text as it was read, once.
+  readonly #textHolders = new Map<XmlElement, boolean>();
+  #tops: { readonly tops: readonly XmlElement[]; readonly prolog: boolean } | undefined;
 
   constructor(overlay: XmlOverlay) {
     this.#overlay = overlay;
@@ -125,7 +128,7 @@ export class XmlChanger {
     if (this.#dry && element.kind === 'new') return undefined;
     if (element.kind === 'new') {
       if (element.children.length > 0) return this.#undetermined(shown, 'it has elements of its own');
-      element.text = text;
+      this.#overlay.setNewText(element, text);
     } else {
       if (now === undefined && element.pieces.some(({ kind }) => kind === 'element'))
         return this.#undetermined(shown, 'it has elements of its own, which would be lost', element);
@@ -262,7 +265,7 @@ export class XmlChanger {
         );
       const index = step.tests.find((test) => test.kind === 'index');
       if (index !== undefined) {
-        const there = order > 0 ? 0 : this.#overlay.step(parent, { name: step.name, tests: [] }).length;
+        const there = order > 0 ? 0 : this.#overlay.count(parent, step.name);
         if (step.tests[0] !== index || step.tests.length > 1 || index.index !== there + 1)
           return this.#undetermined(shown, `there is no element for the index ${index.index}`, parent);
       }
@@ -286,14 +289,12 @@ export class XmlChanger {
   }
 
   #blockedParent(parent: AnyParent, step: XmlStep, shown: string): Refusal {
-    const { tree } = this.#overlay;
     if (parent.kind === 'new')
       return (parent.text ?? '') === ''
         ? undefined
         : this.#undetermined(shown, 'a text stands where an element is due');
     if (parent.kind === 'document') {
-      const tops = parent.pieces.filter((piece): piece is XmlElement => piece.kind === 'element');
-      const prolog = parent.pieces.some(({ kind }) => kind === 'declaration' || kind === 'doctype');
+      const { tops, prolog } = this.#top();
       const only =
         tops.length === 1 &&
         (prolog || tops[0]?.name !== step.name) &&
@@ -310,6 +311,24 @@ export class XmlChanger {
     }
     if (this.#overlay.texts.has(parent))
       return this.#undetermined(shown, 'a text is put there by another change', parent);
+    const holds = this.#holdsText(parent);
+    return holds ? this.#undetermined(shown, 'a text stands where an element is due', parent) : undefined;
+  }
+
+  /** The top elements, and whether something stands there that only a whole document has. */
+  #top(): { readonly tops: readonly XmlElement[]; readonly prolog: boolean } {
+    const { pieces } = this.#overlay.tree.document;
+    return (this.#tops ??= {
+      tops: pieces.filter((piece): piece is XmlElement => piece.kind === 'element'),
+      prolog: pieces.some(({ kind }) => kind === 'declaration' || kind === 'doctype'),
+    });
+  }
+
+  /** Whether the text as read has characters, beside blanks where elements are, that no element can stand beside. */
+  #holdsText(parent: XmlElement): boolean {
+    const known = this.#textHolders.get(parent);
+    if (known !== undefined) return known;
+    const { tree } = this.#overlay;
     const text = tree.text(parent);
     const holds =
       text === undefined
@@ -317,7 +336,8 @@ export class XmlChanger {
         : parent.pieces.some(
             (piece) => piece.kind === 'cdata' || (piece.kind === 'text' && !isBlank(tree.source.text, piece)),
           );
-    return holds ? this.#undetermined(shown, 'a text stands where an element is due', parent) : undefined;
+    this.#textHolders.set(parent, holds);
+    return holds;
   }
 
   remove(path: XmlPath, shown: string): Refusal {
@@ -356,14 +376,12 @@ export class XmlChanger {
   }
 
   removeElement(parent: AnyParent, element: AnyElement, shown: string): Refusal {
-    const { tree, removed } = this.#overlay;
     if (element.kind === 'new') this.#overlay.withdraw(parent, element);
     else {
-      const tops = tree.document.pieces.filter(({ kind }) => kind === 'element');
-      const prolog = tree.document.pieces.some(({ kind }) => kind === 'declaration' || kind === 'doctype');
+      const { tops, prolog } = this.#top();
       if (element.parent.kind === 'document' && tops.length === 1 && prolog)
         return this.#undetermined(shown, 'a file cannot be without its root element', element);
-      removed.add(element);
+      this.#overlay.remove(element);
     }
     this.#changed = true;
     return undefined;

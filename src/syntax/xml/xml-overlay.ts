@@ -1,7 +1,7 @@
 import type { XmlAttribute, XmlElement, XmlParent } from './xml-node.ts';
 import { newElement } from './new-element.ts';
 import type { NewElement } from './new-element.ts';
-import type { XmlStep } from './xml-path.ts';
+import type { XmlStep, XmlTest } from './xml-path.ts';
 import type { XmlTree } from './xml-tree.ts';
 
 /** A parent in the text or one that is to be put into it. */
@@ -24,9 +24,10 @@ export class XmlOverlay {
   readonly attributes = new Map<XmlElement, Map<string, string>>();
   readonly additions = new Map<XmlParent, Addition[]>();
 
-  /** New elements by an attribute that they have or had, so that many tests on one are quickly answered. */
-  readonly #byAttribute = new Map<XmlParent, Map<string, Set<NewElement>>>();
-  readonly #parents = new Map<NewElement, XmlParent>();
+  readonly #indexes = new Map<AnyParent, NewElements>();
+  readonly #parents = new Map<NewElement, AnyParent>();
+  readonly #withdrawn = new Set<NewElement>();
+  readonly #removedOf = new Map<XmlParent, Map<string, number>>();
 
   constructor(tree: XmlTree) {
     this.tree = tree;
@@ -34,24 +35,67 @@ export class XmlOverlay {
 
   /** Elements that a step names below one parent, those to be removed left out, new ones last. */
   step(parent: AnyParent, step: XmlStep): readonly AnyElement[] {
-    if (parent.kind === 'new') return matchNew(parent.children, step, 0);
-    const there = this.tree.step(parent, step).filter((element) => !this.removed.has(element));
-    const added = this.additions.get(parent);
-    if (added === undefined) return there;
-    const [first] = step.tests;
-    if (first?.kind === 'attribute') {
-      const named = this.#byAttribute.get(parent)?.get(`${step.name} ${first.name} ${first.value}`) ?? [];
-      return [...there, ...matchNew([...named], step, 0)];
+    const there =
+      parent.kind === 'new' ? [] : this.tree.step(parent, step).filter((element) => !this.removed.has(element));
+    const added = this.#candidates(parent, step);
+    return added.length === 0 ? there : [...there, ...added];
+  }
+
+  /** How many elements of one name are below one parent, those to be removed left out. */
+  count(parent: AnyParent, name: string): number {
+    const added = this.#index(parent)?.named.get(name)?.length ?? 0;
+    if (parent.kind === 'new') return added;
+    const there = this.tree.children(parent).get(name)?.length ?? 0;
+    return there - (this.#removedOf.get(parent)?.get(name) ?? 0) + added;
+  }
+
+  /** New elements that a step names. */
+  #candidates(parent: AnyParent, { name, tests }: XmlStep): readonly NewElement[] {
+    const index = this.#index(parent);
+    const [first, ...rest] = tests;
+    if (index === undefined) return [];
+    const named = index.named.get(name) ?? [];
+    if (first === undefined) return named;
+    if (first.kind === 'index') {
+      const before = parent.kind === 'new' ? 0 : (this.tree.children(parent).get(name)?.length ?? 0);
+      const only = named[first.index - before - 1];
+      return only !== undefined && rest.every((test) => holds(only, test)) ? [only] : [];
     }
-    const before = this.tree.children(parent).get(step.name)?.length ?? 0;
-    return [
-      ...there,
-      ...matchNew(
-        added.map(({ element }) => element),
-        step,
-        before,
-      ),
-    ];
+    const found = [...(index.holding.get(keyOf(name, first)) ?? [])];
+    return found.filter((element) => !this.#withdrawn.has(element) && tests.every((test) => holds(element, test)));
+  }
+
+  /** The index of what is new below a parent; undefined when nothing is. Made when first asked for, kept from then on. */
+  #index(parent: AnyParent): NewElements | undefined {
+    const known = this.#indexes.get(parent);
+    if (known !== undefined) return known;
+    const added =
+      parent.kind === 'new' ? parent.children : (this.additions.get(parent) ?? []).map(({ element }) => element);
+    if (added.length === 0) return undefined;
+    const index: NewElements = { named: new Map(), holding: new Map() };
+    this.#indexes.set(parent, index);
+    for (const element of added) this.#note(index, parent, element);
+    return index;
+  }
+
+  #note(index: NewElements, parent: AnyParent, element: NewElement): void {
+    this.#parents.set(element, parent);
+    const same = index.named.get(element.name);
+    if (same === undefined) index.named.set(element.name, [element]);
+    else same.push(element);
+    for (const [name, value] of element.attributes) hold(index, element, { kind: 'attribute', name, value });
+    hold(index, element, { kind: 'text', value: element.text ?? '' });
+    for (const child of element.children) {
+      this.#parents.set(child, element);
+      hold(index, element, { kind: 'child', name: child.name, value: child.text ?? '' });
+    }
+  }
+
+  /** Notes what a new element holds from now on, where its parent has an index. */
+  #holdFrom(element: NewElement, test: ValueTest): void {
+    const parent = this.#parents.get(element);
+    const index = parent === undefined ? undefined : this.#indexes.get(parent);
+    if (index !== undefined) hold(index, element, test);
   }
 
   steps(from: AnyParent, steps: readonly XmlStep[]): readonly AnyParent[] {
@@ -75,40 +119,72 @@ export class XmlOverlay {
   }
 
   add(parent: AnyParent, element: NewElement, before: XmlElement | undefined): void {
+    this.#parents.set(element, parent);
     if (parent.kind === 'new') {
       parent.text = undefined;
       parent.children.push(element);
-      return;
+      this.#holdFrom(parent, { kind: 'child', name: element.name, value: element.text ?? '' });
+    } else {
+      const added = this.additions.get(parent);
+      if (added === undefined) this.additions.set(parent, [{ element, before }]);
+      else added.push({ element, before });
     }
-    this.#parents.set(element, parent);
-    for (const [name, value] of element.attributes) this.setNewAttribute(element, name, value);
-    const added = this.additions.get(parent);
-    if (added === undefined) this.additions.set(parent, [{ element, before }]);
-    else added.push({ element, before });
+    const index = this.#indexes.get(parent);
+    if (index !== undefined) this.#note(index, parent, element);
   }
 
   setNewAttribute(element: NewElement, name: string, value: string): void {
     element.attributes.set(name, value);
+    this.#holdFrom(element, { kind: 'attribute', name, value });
+  }
+
+  setNewText(element: NewElement, value: string): void {
+    element.text = value;
+    this.#holdFrom(element, { kind: 'text', value });
     const parent = this.#parents.get(element);
-    if (parent === undefined) return;
-    const index = this.#byAttribute.get(parent) ?? new Map<string, Set<NewElement>>();
-    this.#byAttribute.set(parent, index);
-    const key = `${element.name} ${name} ${value}`;
-    index.set(key, (index.get(key) ?? new Set()).add(element));
+    if (parent?.kind === 'new') this.#holdFrom(parent, { kind: 'child', name: element.name, value });
+  }
+
+  remove(element: XmlElement): void {
+    if (this.removed.has(element)) return;
+    this.removed.add(element);
+    const counts = this.#removedOf.get(element.parent) ?? new Map<string, number>();
+    this.#removedOf.set(element.parent, counts.set(element.name, (counts.get(element.name) ?? 0) + 1));
   }
 
   /** Takes a new element out again. */
   withdraw(parent: AnyParent, element: NewElement): void {
+    this.#withdrawn.add(element);
+    const same = this.#indexes.get(parent)?.named.get(element.name) ?? [];
+    const at = same.indexOf(element);
+    if (at >= 0) same.splice(at, 1);
     if (parent.kind === 'new') parent.children.splice(parent.children.indexOf(element), 1);
     else {
-      this.#parents.delete(element);
-      for (const same of this.#byAttribute.get(parent)?.values() ?? []) same.delete(element);
       this.additions.set(
         parent,
         (this.additions.get(parent) ?? []).filter((addition) => addition.element !== element),
       );
     }
   }
+}
+
+type ValueTest = Exclude<XmlTest, { kind: 'index' }>;
+
+/** New elements below one parent: by name in order, and by what they hold or held, to be checked again. */
+interface NewElements {
+  readonly named: Map<string, NewElement[]>;
+  readonly holding: Map<string, Set<NewElement>>;
+}
+
+function keyOf(element: string, test: ValueTest): string {
+  return `${element} ${test.kind} ${test.kind === 'text' ? '' : test.name} ${test.value}`;
+}
+
+function hold({ holding }: NewElements, element: NewElement, test: ValueTest): void {
+  const key = keyOf(element.name, test);
+  const same = holding.get(key);
+  if (same === undefined) holding.set(key, new Set([element]));
+  else same.add(element);
 }
 
 /** A new element with what its step's tests say. The tests have been checked. */
@@ -129,23 +205,18 @@ export function elementOf({ name, tests }: XmlStep): NewElement {
   return element;
 }
 
-function matchNew(children: readonly NewElement[], { name, tests }: XmlStep, before: number): readonly NewElement[] {
-  let found = children.filter((child) => child.name === name);
-  tests.forEach((test, order) => {
-    found = found.filter((child, index) => {
-      switch (test.kind) {
-        case 'index':
-          return order === 0 && index + before + 1 === test.index;
-        case 'attribute':
-          return child.attributes.get(test.name) === test.value;
-        case 'child':
-          return child.children.some(
-            (inner) => inner.name === test.name && inner.children.length === 0 && (inner.text ?? '') === test.value,
-          );
-        case 'text':
-          return child.children.length === 0 && (child.text ?? '') === test.value;
-      }
-    });
-  });
-  return found;
+/** Whether a new element passes a test; an index counts only as the first of a step's tests. */
+function holds({ attributes, children, text }: NewElement, test: XmlTest): boolean {
+  switch (test.kind) {
+    case 'index':
+      return false;
+    case 'attribute':
+      return attributes.get(test.name) === test.value;
+    case 'child':
+      return children.some(
+        (child) => child.name === test.name && child.children.length === 0 && (child.text ?? '') === test.value,
+      );
+    case 'text':
+      return children.length === 0 && (text ?? '') === test.value;
+  }
 }
