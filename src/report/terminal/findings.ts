@@ -2,7 +2,6 @@ import { catalogue } from '../../diagnostics/catalogue.ts';
 import type { Finding, Grade } from '../../diagnostics/finding.ts';
 import { visible } from '../../diagnostics/visible.ts';
 import { drawControls } from '../../drawing/terminal.ts';
-import { lineColumn } from '../../text/line-index.ts';
 import type { Paint } from '../paint.ts';
 import { count, wrap } from '../wrap.ts';
 import { codeFrame, placeText } from './code-frame.ts';
@@ -49,10 +48,4 @@ export function tally(findings: readonly Finding[]): string {
   ] as const;
   const shown = parts.filter(([number]) => number > 0).map(([number, thing]) => count(number, thing));
   return shown.length === 0 ? 'nothing to tell' : shown.join(', ');
-}
-
-/** Where a finding stands, without its text: for one line each. */
-export function findingLine(finding: Finding): string {
-  const at = finding.place === undefined ? '' : lineColumn(finding.place.source, finding.place.span.start);
-  return `${finding.grade} ${finding.code}${at === '' || finding.place === undefined ? '' : ` ${visible(finding.place.source.name)}:${at.line}:${at.column}`}: ${catalogue[finding.code].summary}`;
 }
