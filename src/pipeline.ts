@@ -1,5 +1,7 @@
+import { baseOf, partFolder } from './1-load/base-files.ts';
+import type { CardFolders } from './1-load/base-files.ts';
 import { cardFacts } from './1-load/card-facts.ts';
-import { stockFile, loadCatalog, loadDialect } from './1-load/load-dialect.ts';
+import { loadCatalog, loadDialect } from './1-load/load-dialect.ts';
 import type { LoadedDialect } from './1-load/load-dialect.ts';
 import { findFile, readSource } from './1-load/find-file.ts';
 import { kindOf } from './1-load/file-kind.ts';
@@ -26,7 +28,6 @@ import type { Finding, Outcome } from './diagnostics/finding.ts';
 import type { Files } from './files/contract.ts';
 import type { Built, Edit } from './model/compiled.ts';
 import type { CatalogDocument, DialectDocument } from './model/document.ts';
-import { splitCardPath } from './model/paths.ts';
 import type { CardPath, HostPath } from './model/paths.ts';
 import type { Decision, Instance, Resolved } from './model/resolved.ts';
 import { sameValue } from './model/value.ts';
@@ -57,11 +58,7 @@ export interface Project {
   readonly hosts: Map<string, HostPath>;
 }
 
-/** `--card`: one folder with a folder for each part (or for a single part), or a folder for each. */
-export interface CardFolders {
-  readonly whole: HostPath | undefined;
-  readonly parts: ReadonlyMap<string, HostPath>;
-}
+export type { CardFolders };
 
 export interface RunOptions {
   readonly card: CardFolders | undefined;
@@ -221,7 +218,7 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
   // With a mistake in what is compiled, that something cannot be said is mostly the same mistake.
   const faulty = findings.some((finding) => finding.grade === 'error');
   findings.push(...compiled.findings.filter((finding) => !faulty || !lossCodes.has(finding.code)));
-  const base = baseOf(project, resolved.value, dialects, options.card);
+  const base = baseOf(project.files, resolved.value, dialects, options.card);
   const look = lookup(resolved.value, compiled.value.edits, base);
   const built = buildFiles(compiled.value, base, syntaxes, alreadyHeld(lenses, look));
   findings.push(...built.findings);
@@ -343,48 +340,6 @@ function contextOf(resolved: Resolved, instance: Instance, dialect: LoadedDialec
     instances: new Map(
       resolved.instances.map((other) => [other.name, { dialect: other.dialect.data.dialect, bits: other.bits }]),
     ),
-  };
-}
-
-/** The folder of a part: its own, or the part's folder below the whole card, or that folder itself for a card of one part. */
-function partFolder(files: Files, card: CardFolders | undefined, part: string): HostPath | undefined {
-  const own = card?.parts.get(part);
-  if (own !== undefined) return own;
-  if (card?.whole === undefined) return undefined;
-  const below = files.join(card.whole, part);
-  return files.kind(below) === 'folder' ? below : card.whole;
-}
-
-/** What stands before us: the card's own files where one is given, else the dialect's stock tree of the exact version. */
-function baseOf(
-  project: Project,
-  resolved: Resolved,
-  dialects: ReadonlyMap<string, LoadedDialect>,
-  card: CardFolders | undefined,
-): (path: CardPath) => SourceText | undefined {
-  const { files } = project;
-  const known = new Map<CardPath, SourceText | undefined>();
-  const read = (path: CardPath): SourceText | undefined => {
-    const { part, path: inPart } = splitCardPath(path);
-    if (card !== undefined) {
-      const folder = partFolder(files, card, part);
-      if (folder === undefined) return undefined;
-      const host = files.join(folder, ...inPart.split('/'));
-      const inside = isInside(files, { folder, real: files.real(folder) ?? folder, label: '' }, host);
-      return inside ? readSource(files, host, path).value : undefined;
-    }
-    for (const instance of resolved.instances) {
-      const dialect = dialects.get(instance.name);
-      const prefix = instance.root.endsWith(':') ? instance.root : `${instance.root}/`;
-      if (dialect === undefined || instance.version === undefined || !path.startsWith(prefix)) continue;
-      const stock = stockFile(files, dialect, instance.version, path.slice(prefix.length));
-      if (stock !== undefined) return stock;
-    }
-    return undefined;
-  };
-  return (path) => {
-    if (!known.has(path)) known.set(path, read(path));
-    return known.get(path);
   };
 }
 

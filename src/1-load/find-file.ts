@@ -12,7 +12,7 @@ import { isInside, shownName } from './workspace.ts';
 import type { Base } from './workspace.ts';
 
 /** Why a path as written cannot be followed, whatever is on the disk; undefined when it can. */
-export function whyRefused(written: string): string | undefined {
+function whyRefused(written: string): string | undefined {
   if (/^[a-z][a-z0-9+.-]*:\/\//i.test(written)) return 'it is an address, and the tool opens no connection';
   if (/^[a-z]:/i.test(written)) return 'it names a drive';
   if (/^(\/|\\)/.test(written)) return 'it is absolute';

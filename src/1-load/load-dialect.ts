@@ -32,7 +32,7 @@ export interface Reference {
   readonly layer: Layer;
 }
 
-export function sha256(text: string): string {
+function sha256(text: string): string {
   return createHash('sha256').update(encodeText(text)).digest('hex');
 }
 

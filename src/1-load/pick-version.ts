@@ -7,7 +7,7 @@ import type { Place } from '../text/place.ts';
 import type { Shelf, Shelved } from './shelf.ts';
 
 /** `name@range`, taken apart; a missing range is any version. */
-export function splitReference(reference: string): { readonly name: string; readonly range: string } {
+function splitReference(reference: string): { readonly name: string; readonly range: string } {
   const at = reference.lastIndexOf('@');
   return at <= 0 ? { name: reference, range: '*' } : { name: reference.slice(0, at), range: reference.slice(at + 1) };
 }

@@ -131,6 +131,11 @@ function tooDeep(source: SourceText, start: number, end: number): Finding {
   );
 }
 
+/** The failsafe schema makes every scalar a text. */
+function plainScalar(value: unknown): string {
+  return typeof value === 'string' ? value : '';
+}
+
 function rangeOf(node: Node | null | undefined): readonly [number, number] {
   const range = node?.range;
   return range === undefined || range === null ? [0, 0] : [range[0], range[1]];
@@ -182,7 +187,7 @@ function readNode(
     if (isScalar(node)) {
       const plain = node.type === 'PLAIN' || node.type === undefined;
       return readScalar(
-        typeof node.source === 'string' ? (plain ? node.source : String(node.value)) : String(node.value ?? ''),
+        typeof node.source === 'string' ? (plain ? node.source : String(node.value)) : plainScalar(node.value),
         plain,
         guide,
       );
@@ -272,7 +277,7 @@ function readMap(
     }
     const [start, end] = rangeOf(key);
     const plain = key.type === 'PLAIN' || key.type === undefined;
-    const name = plain && typeof key.source === 'string' ? key.source : String(key.value ?? '');
+    const name = plain && typeof key.source === 'string' ? key.source : plainScalar(key.value);
     if (plain && name === '<<') {
       findings.push(
         at(

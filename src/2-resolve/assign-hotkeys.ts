@@ -15,7 +15,7 @@ export type Assignment =
   | { readonly kind: 'taken'; readonly rejected: readonly Rejected[] };
 
 /** What is pressed together, the hold control included: equal for two presses that the device cannot tell apart. */
-export function chordKey(press: Press, hold: Position | undefined): string {
+function chordKey(press: Press, hold: Position | undefined): string {
   const together =
     press.kind === 'with-hold'
       ? [...(hold === undefined ? [] : [hold]), press.position]

@@ -8,7 +8,7 @@ export interface CoreChoice {
 }
 
 /** Why an instance cannot run a core for a system; undefined when it can. */
-export function whyNot(
+function whyNot(
   core: string,
   system: string,
   instance: Instance,

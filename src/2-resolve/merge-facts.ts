@@ -21,7 +21,7 @@ function isMapping(value: Json): value is Readonly<Record<string, Json>> {
 }
 
 /** Mappings merge key by key; a list or a scalar replaces; `null` clears. Neither side is changed. */
-export function mergeValues(lower: Json, upper: Json): Json {
+function mergeValues(lower: Json, upper: Json): Json {
   if (upper === undefined) return lower;
   if (!isMapping(upper)) return upper;
   const base = isMapping(lower) ? lower : {};

@@ -80,7 +80,7 @@ export function understandControl(setting: SettingDefinition, written: Written):
   return { value: wishes.length > 0 ? { kind: 'controls', wishes } : undefined, findings };
 }
 
-export function controlMissing(
+function controlMissing(
   setting: string,
   written: Pick<Written, 'controls' | 'document'>,
   path: Path,

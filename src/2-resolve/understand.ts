@@ -36,7 +36,7 @@ function wrong(
 }
 
 /** The form `secret:NAME`, or undefined. */
-export function secretName(text: string): string | undefined {
+function secretName(text: string): string | undefined {
   return /^secret:([a-z0-9]+(?:-[a-z0-9]+)*)$/.exec(text)?.[1];
 }
 

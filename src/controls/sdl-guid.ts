@@ -35,7 +35,7 @@ function eraOf(version: string): 'no-crc' | 'cleaned' | 'raw' {
  * A name as SDL 2.26 to 2.28 cleans it: outer blanks cut, runs of blanks made one, a repeated first word cut. (Prefixes of
  * some makers are cut too; they are not held here, so that for those a CRC is wrong. The mapping line carries none.)
  */
-export function cleanName(name: string): string {
+function cleanName(name: string): string {
   const bare = name.trim().replace(/ +/g, ' ');
   const [first = ''] = bare.split(' ');
   return bare.startsWith(`${first} ${first} `) ? bare.slice(first.length + 1) : bare;

@@ -120,13 +120,4 @@ export interface RecordSyntax {
   change(tree: Tree, at: string, changes: readonly RecordChange[]): Changed;
 }
 
-export type SyntaxName =
-  | 'pairs'
-  | 'ini'
-  | 'xml'
-  | 'json'
-  | 'toml'
-  | 'yaml'
-  | 'properties'
-  | 'lines'
-  | 'template';
+export type SyntaxName = 'pairs' | 'ini' | 'xml' | 'json' | 'toml' | 'yaml' | 'properties' | 'lines' | 'template';

@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process';
 
 /** Whether a program is there. */
-export function hasTool(name: string): boolean {
+function hasTool(name: string): boolean {
   return spawnSync('sh', ['-c', `command -v ${name}`], { stdio: 'ignore' }).status === 0;
 }
 

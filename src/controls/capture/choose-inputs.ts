@@ -15,7 +15,7 @@ const lid = 0x00;
 
 export type AxisFactsOf = (kernel: KernelInput, number: number) => Omit<AxisFacts, 'code' | 'number'> | undefined;
 
-export function toDeviceInput(kernel: KernelInput, name: string, factsOf: AxisFactsOf): DeviceInput {
+function toDeviceInput(kernel: KernelInput, name: string, factsOf: AxisFactsOf): DeviceInput {
   const named = (kind: 'key' | 'switch', numbers: readonly number[]): readonly { code: string; number: number }[] =>
     numbers.map((number) => ({ code: codeName(kind, number), number }));
   return {

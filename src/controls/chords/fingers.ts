@@ -1,15 +1,5 @@
 import type { Position } from '../../vocabulary/positions.ts';
 
-/** The fingers that press controls of a handheld while both hands hold it. */
-export const fingers = [
-  'left-thumb',
-  'right-thumb',
-  'left-index',
-  'right-index',
-  'left-middle',
-  'right-middle',
-] as const;
-
 /**
  * upright: one hand's width, screen above the controls; wide: controls left and right of the screen; folding: like upright
  * with a lid, shoulders along the hinge.

@@ -58,7 +58,7 @@ export function pressed(value: Value, at: Moment, several: boolean): readonly Po
 }
 
 /** What pressing these controls is to this frontend, the simplest first. */
-export function pressesOf(positions: readonly Position[], at: Moment): readonly Press[] {
+function pressesOf(positions: readonly Position[], at: Moment): readonly Press[] {
   const [first, second] = positions;
   const hold = at.context.hold;
   if (first === undefined) return [];

@@ -18,7 +18,7 @@ export const token = {
 } as const;
 
 /** What jsonc-parser's scanner says is wrong with a token, by its number. */
-export const scanMistakes: readonly (string | undefined)[] = [
+const scanMistakes: readonly (string | undefined)[] = [
   undefined,
   'a comment is not closed',
   'a string is not closed on its line',

@@ -16,7 +16,7 @@ export function uncarried(value: SyntaxValue): string | undefined {
   return items.find((item) => item.literal === true && !literal.test(item.text))?.text;
 }
 
-export function writeString(text: string): string {
+function writeString(text: string): string {
   // JSON.stringify is well formed: lone surrogates, our stand-ins for bytes that are not UTF-8, become \u escapes.
   return JSON.stringify(text);
 }

@@ -110,7 +110,7 @@ export function quoteName(name: string): string {
 }
 
 /** A name bare where the grammar allows it, else quoted. */
-export function printName(name: string, grammar: PathGrammar): string {
+function printName(name: string, grammar: PathGrammar): string {
   return match(grammar.bare, name, 0) === name && name !== '' ? name : quoteName(name);
 }
 

@@ -32,6 +32,12 @@ function cutSections(
 ): void {
   const { text } = tree.source;
   const gone = new Set<SectionLine>();
+  const ofName = new Map<string, number>();
+  for (const line of tree.order) {
+    if (line.kind !== 'section') continue;
+    const folded = tree.grammar.fold(line.name);
+    ofName.set(folded, (ofName.get(folded) ?? 0) + 1);
+  }
   let end = text.length;
   let at = tree.order.length - 1;
   // From the last one on, as if they went one after the other: each undoes what adding it did.
@@ -45,6 +51,8 @@ function cutSections(
     if (line?.kind !== 'section' || from === end) break;
     const group = tree.groups.get(tree.grammar.fold(line.name));
     if (group === undefined || kept.has(group) || !group.headers.has(line)) break;
+    // Where the last of several sections of one name counts, an earlier one would count again in its place.
+    if (tree.style.sections === 'last' && (ofName.get(tree.grammar.fold(line.name)) ?? 0) > 1) break;
     const body = bodyStart(text, line);
     if (body === from) {
       gone.add(line);

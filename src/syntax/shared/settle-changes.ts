@@ -63,7 +63,7 @@ function collides(root: Branch, steps: readonly PathStep[], index: number): bool
 
 export const refused = (finding: Finding): ChangeResult => ({ kind: 'refused', finding });
 
-export function malformedPath(source: SourceText, path: string, why: string): Finding {
+function malformedPath(source: SourceText, path: string, why: string): Finding {
   return makeFinding('bad-key-path', {
     detail: `The key path ${JSON.stringify(path)} cannot be read. ${why}`,
     wayOut: 'Write names joined by dots, odd names in double quotes, items as [0]: screen."odd name".sizes[0].',

@@ -8,7 +8,7 @@ import { XmlMistake } from './xml-mistake.ts';
 import type { XmlAttribute, XmlDocument, XmlElement, XmlParent } from './xml-node.ts';
 
 /** Deeper texts are refused: no configuration is so deep, and readers recurse. */
-export const deepestXml = 2000;
+const deepestXml = 2000;
 
 export interface XmlRead {
   readonly document: XmlDocument | undefined;

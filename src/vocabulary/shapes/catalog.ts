@@ -91,5 +91,3 @@ export const CatalogShape = Type.Object(
 );
 
 export type CatalogWritten = Static<typeof CatalogShape>;
-export type SystemWritten = Static<typeof SystemShape>;
-export type CoreWritten = Static<typeof CoreShape>;

@@ -11,7 +11,7 @@ import { smallContext } from './small-context.ts';
 const nowhere: Place = { source: { name: 'dialect.yaml', text: '' }, span: { start: 0, end: 0 } };
 
 /** A dialect as data, every place the same. */
-export function dataDocument(data: DialectWritten): DialectDocument {
+function dataDocument(data: DialectWritten): DialectDocument {
   return { source: nowhere.source, data, place: () => nowhere, keyPlace: () => nowhere };
 }
 

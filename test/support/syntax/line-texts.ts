@@ -3,7 +3,7 @@ import type { SyntaxValue } from '../../../src/syntax/contract.ts';
 import type { Choices } from './choices.ts';
 
 /** Line ends of one text: one kind, or mixed. */
-export function lineEnds(choose: Choices): () => string {
+function lineEnds(choose: Choices): () => string {
   const kind = choose.below(8);
   if (kind < 4) return () => '\n';
   if (kind < 6) return () => '\r\n';

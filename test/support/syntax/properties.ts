@@ -6,7 +6,7 @@ import type { SyntaxGenerator, SyntaxText } from './contract.ts';
 import { joinLines, lineValues, newNames, writtenName, writtenValue } from './line-texts.ts';
 
 /** A text in the format of `java.util.Properties`, escapes and continued lines included. */
-export function propertiesText(choose: Choices): SyntaxText {
+function propertiesText(choose: Choices): SyntaxText {
   let notes = 0;
   const lines = Array.from({ length: choose.below(9) }, (): string => {
     const indent = choose.of('', '', ' ', '\t', '\f');

@@ -17,14 +17,14 @@ export interface TreeSyntax {
   readonly reads: (value: SyntaxValue) => Plain;
 }
 
-export function parsed(syntax: Syntax, text: string): Tree {
+function parsed(syntax: Syntax, text: string): Tree {
   const { tree, findings } = syntax.parse({ name: 'text', text }, {});
   if (tree === undefined) throw new Error(`${syntax.name} refused: ${findings[0]?.detail} ${JSON.stringify(text)}`);
   return tree;
 }
 
 /** The text after one call, and whether every change was made. */
-export function afterChanges(
+function afterChanges(
   syntax: Syntax,
   text: string,
   changes: readonly Change[],
