@@ -3,6 +3,7 @@ import { loadCodes } from './catalogue/load.ts';
 import { resolveCodes } from './catalogue/resolve.ts';
 import { ruleCodes } from './catalogue/rules.ts';
 import { easyHandsCodes } from './catalogue/easy-hands.ts';
+import { secretCodes } from './catalogue/secrets.ts';
 import { syntaxCodes } from './catalogue/syntax.ts';
 import { shellCodes } from './catalogue/shell.ts';
 
@@ -15,6 +16,7 @@ export const catalogue = {
   ...easyHandsCodes,
   ...syntaxCodes,
   ...shellCodes,
+  ...secretCodes,
 } as const;
 
 export type Code = keyof typeof catalogue;

@@ -22,6 +22,11 @@ export interface Files {
   list(path: HostPath): readonly { readonly name: string; readonly kind: EntryKind }[] | undefined;
   /** The path with every link resolved; undefined when it is not there. */
   real(path: HostPath): HostPath | undefined;
+  /**
+   * Who may do what with a file, as in chmod (0o600), links followed. Undefined when it is not there. Absent, or
+   * undefined, where the system has no such modes.
+   */
+  mode?(path: HostPath): number | undefined;
   /** Writes beside, then renames over; makes missing parents. `mode` as in chmod, where the file system has modes. */
   write(path: HostPath, bytes: Uint8Array, mode?: number): WriteResult;
   remove(path: HostPath): WriteResult;

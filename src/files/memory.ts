@@ -5,6 +5,7 @@ import type { EntryKind, Files, WriteResult } from './contract.ts';
 /** A disk in memory, for tests and for compiling without writing. */
 export class MemoryFiles implements Files {
   private readonly contents = new Map<string, Uint8Array>();
+  private readonly modes = new Map<string, number>();
   private readonly fold: boolean;
 
   /** `foldCase`: names that differ in case alone are one file, as on the file systems of cards. */
@@ -59,9 +60,15 @@ export class MemoryFiles implements Files {
     return this.kind(path) === undefined ? undefined : hostPath(this.key(path));
   }
 
-  write(path: HostPath, bytes: Uint8Array): WriteResult {
+  mode(path: HostPath): number | undefined {
+    return this.contents.has(this.key(path)) ? (this.modes.get(this.key(path)) ?? 0o644) : undefined;
+  }
+
+  write(path: HostPath, bytes: Uint8Array, mode?: number): WriteResult {
     if (this.kind(path) === 'folder') return { kind: 'failed', why: 'a folder stands there' };
     this.contents.set(this.key(path), bytes);
+    if (mode === undefined) this.modes.delete(this.key(path));
+    else this.modes.set(this.key(path), mode);
     return { kind: 'done' };
   }
 

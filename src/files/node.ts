@@ -113,6 +113,15 @@ export const nodeFiles: Files = {
       return undefined;
     }
   },
+  mode(path) {
+    // Windows makes the bits up from its read-only mark.
+    if (process.platform === 'win32') return undefined;
+    try {
+      return statSync(path).mode & 0o7777;
+    } catch {
+      return undefined;
+    }
+  },
   write(path, bytes, mode): WriteResult {
     const beside = `${path}.thumbwright-new`;
     const result = attempt(() => {
