@@ -26,7 +26,7 @@ import type { Capture } from './controls/capture/capture.ts';
 import { readCapture } from './controls/capture/read-capture.ts';
 import type { Finding, Outcome } from './diagnostics/finding.ts';
 import type { Files } from './files/contract.ts';
-import type { Built, Edit } from './model/compiled.ts';
+import type { Built, Compiled, Edit } from './model/compiled.ts';
 import type { CatalogDocument, DialectDocument } from './model/document.ts';
 import type { CardPath, HostPath } from './model/paths.ts';
 import type { Decision, Instance, Resolved } from './model/resolved.ts';
@@ -158,13 +158,32 @@ export function projectLock(
 
 const lossCodes: ReadonlySet<string> = new Set(['nowhere-expressible', 'instances-will-differ']);
 
-/** Loads, resolves, compiles, checks and lays out one profile, in memory. Nothing is written. */
-export function runProfile(project: Project, path: HostPath, options: RunOptions): ProfileRun {
+/** One profile loaded, resolved and compiled, before anything is laid into files. */
+export interface Prepared {
+  readonly name: string;
+  readonly findings: readonly Finding[];
+  readonly pins: Pins;
+  /** Undefined when it could not be compiled at all. */
+  readonly parts: PreparedParts | undefined;
+}
+
+export interface PreparedParts {
+  readonly layers: readonly Layer[];
+  readonly resolved: Resolved;
+  readonly compiled: Compiled;
+  /** By instance. */
+  readonly lenses: ReadonlyMap<string, Lens>;
+  /** By instance. */
+  readonly dialects: ReadonlyMap<string, LoadedDialect>;
+}
+
+/** Loads, resolves and compiles one profile. */
+export function prepareProfile(project: Project, path: HostPath, newest: boolean): Prepared {
   const { files, workspace } = project;
   const shown = shownName(workspace.base, path);
   const name = shown.replace(/^.*\//, '').replace(/\.ya?ml$/i, '');
   const loaded = loadLayers(files, workspace, path);
-  if (loaded.value === undefined) return { name, findings: loaded.findings, built: undefined, pins: new Map() };
+  if (loaded.value === undefined) return { name, findings: loaded.findings, pins: new Map(), parts: undefined };
   const layers = loaded.value;
   const documents = layers.map((layer) => layer.document);
   for (const layer of layers) project.hosts.set(layer.document.source.name, layer.path);
@@ -178,11 +197,7 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
     const at = [...entry.path, 'dialect'];
     const layer = layerOf(layers, facts.document(at)) ?? layers.at(-1);
     if (layer === undefined) continue;
-    const dialect = takeDialect(
-      project,
-      { written: entry.written.dialect, place: facts.place(at), layer },
-      options.newest,
-    );
+    const dialect = takeDialect(project, { written: entry.written.dialect, place: facts.place(at), layer }, newest);
     findings.push(...dialect.findings);
     if (dialect.value === undefined) continue;
     dialects.set(entry.name, dialect.value);
@@ -196,7 +211,7 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
   const capture = takeCapture(project, layers, facts);
   findings.push(...capture.findings);
   // Without its controls nearly everything of a device would be reported as missing.
-  if (capture.findings.some(({ grade }) => grade === 'error')) return { name, findings, built: undefined, pins };
+  if (capture.findings.some(({ grade }) => grade === 'error')) return { name, findings, pins, parts: undefined };
 
   const resolved = resolve({
     layers: documents,
@@ -218,29 +233,45 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
   // With a mistake in what is compiled, that something cannot be said is mostly the same mistake.
   const faulty = findings.some((finding) => finding.grade === 'error');
   findings.push(...compiled.findings.filter((finding) => !faulty || !lossCodes.has(finding.code)));
-  const base = baseOf(project.files, resolved.value, dialects, options.card);
-  const look = lookup(resolved.value, compiled.value.edits, base);
-  const built = buildFiles(compiled.value, base, syntaxes, alreadyHeld(lenses, look));
+  return {
+    name: resolved.value.device.id,
+    findings,
+    pins,
+    parts: { layers, resolved: resolved.value, compiled: compiled.value, lenses, dialects },
+  };
+}
+
+/** Loads, resolves, compiles, checks and lays out one profile, in memory. Nothing is written. */
+export function runProfile(project: Project, path: HostPath, options: RunOptions): ProfileRun {
+  const { files } = project;
+  const prepared = prepareProfile(project, path, options.newest);
+  const { name, pins, parts } = prepared;
+  if (parts === undefined) return { name, findings: prepared.findings, built: undefined, pins };
+  const { resolved, compiled, lenses, dialects } = parts;
+  const findings: Finding[] = [...prepared.findings];
+  const base = baseOf(project.files, resolved, dialects, options.card);
+  const look = lookup(resolved, compiled.edits, base);
+  const built = buildFiles(compiled, base, syntaxes, alreadyHeld(lenses, look));
   findings.push(...built.findings);
 
   const input: RuleInput = {
-    resolved: resolved.value,
-    compiled: compiled.value,
+    resolved,
+    compiled,
     lens: (instance) => lenses.get(instance),
     look,
     card:
       options.card === undefined
         ? undefined
-        : cardFacts(files, resolved.value, (part) => partFolder(files, options.card, part)),
+        : cardFacts(files, resolved, (part) => partFolder(files, options.card, part)),
   };
   const easyHands = options.easyHands === true;
   for (const rule of easyHands ? [...rules, ...easyHandsRules] : rules) findings.push(...rule.check(input));
   const unasked = easyHands ? [] : easyHandsRules.flatMap(({ codes }) => codes);
-  const told = applyAllowances(withoutTwins(findings), resolved.value.allow, unasked);
+  const told = applyAllowances(withoutTwins(findings), resolved.allow, unasked);
   return {
-    name: resolved.value.device.id,
+    name,
     findings: told,
-    built: { compiled: compiled.value, files: built.value, findings: told },
+    built: { compiled, files: built.value, findings: told },
     pins,
   };
 }
