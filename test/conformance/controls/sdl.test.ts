@@ -8,7 +8,7 @@ import type { InputIdentity } from '../../../src/controls/capture/capture.ts';
 import type { DeviceControls, Numbered } from '../../../src/model/device.ts';
 import type { Position } from '../../../src/vocabulary/positions.ts';
 import { evdevCases, inputOf } from '../../support/controls/evdev-cases.ts';
-import { askSdl, sdlVersion } from '../../support/controls/sdl.ts';
+import { askSdl, sdlMissing, sdlVersion } from '../../support/controls/sdl.ts';
 import type { Move, Moved } from '../../support/controls/sdl.ts';
 import { readStandard } from '../../support/standards/read-standard.ts';
 
@@ -66,7 +66,7 @@ describe('GUIDs', () => {
   });
 });
 
-describe.skipIf(sdlVersion === undefined)(`libsdl2 ${sdlVersion ?? '(not installed)'} as the judge`, () => {
+describe.skipIf(sdlMissing)(`libsdl2 ${sdlVersion ?? '(not installed)'} as the judge`, () => {
   // The list holds names of devices: nothing of it is kept or printed, only how many differ.
   it('has built-in mappings that all print back unchanged and decode as the library says', () => {
     const found = askSdl<{
