@@ -1,4 +1,8 @@
+import { randomBytes } from 'node:crypto';
+import { homedir } from 'node:os';
 import { relative, resolve } from 'node:path';
+import { createInterface } from 'node:readline';
+import { Writable } from 'node:stream';
 import { Command, CommanderError, Option } from 'commander';
 import { visible } from './diagnostics/visible.ts';
 import { nodeFiles } from './files/node.ts';
@@ -14,6 +18,40 @@ function takesColour(stream: NodeJS.WriteStream): boolean {
   return stream.isTTY && (off === undefined || off === '') && process.env['TERM'] !== 'dumb';
 }
 
+/** One line from the terminal. What is typed to a hidden question is not shown. */
+function ask(question: string, hidden: boolean): Promise<string | undefined> {
+  if (!process.stdin.isTTY) return Promise.resolve(undefined);
+  process.stderr.write(question);
+  const silent = new Writable({ write: (_chunk, _encoding, done) => done() });
+  const lines = createInterface({
+    input: process.stdin,
+    output: hidden ? silent : process.stderr,
+    terminal: true,
+  });
+  return new Promise((answer) => {
+    // The end of the input (Ctrl-D) and Ctrl-C are no answer.
+    let told: string | undefined;
+    lines.once('line', (line) => {
+      told = line;
+      lines.close();
+    });
+    lines.once('close', () => {
+      if (hidden || told === undefined) process.stderr.write('\n');
+      answer(told);
+    });
+  });
+}
+
+function isAlive(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    // A process of somebody else's is alive as well.
+    return error instanceof Error && 'code' in error && error.code === 'EPERM';
+  }
+}
+
 function makeShell(): Shell {
   const here = process.cwd();
   return {
@@ -27,6 +65,15 @@ function makeShell(): Shell {
     path: (written) => hostPath(resolve(here, written)),
     // What lies far outside is shown as it is: a row of dots tells nothing.
     show: (path) => visible(relative(here, path).startsWith('../..') ? path : relative(here, path)) || '.',
+    ask: (question, hidden) => ask(question, hidden === 'hidden'),
+    environment: new Map(
+      Object.entries(process.env).flatMap(([name, value]) => (value === undefined ? [] : [[name, value] as const])),
+    ),
+    home: homedir() === '' ? undefined : hostPath(homedir()),
+    stamp: () => `${new Date().toISOString().slice(0, 19)}Z`,
+    token: () => randomBytes(8).toString('hex'),
+    pid: process.pid,
+    isAlive,
     watch: (folders, changed) =>
       new Promise((done) => {
         const end = watchFolders(folders, changed);

@@ -21,6 +21,19 @@ export interface Shell {
   path(written: string): HostPath;
   /** A path of the machine, shown relative to where the person stands. */
   show(path: HostPath): string;
+  /** Asks on the terminal and waits for a line; undefined where nobody is there to answer. `hidden`: not echoed. */
+  ask(question: string, hidden?: 'hidden'): Promise<string | undefined>;
+  /** Variables of the environment, by name. */
+  readonly environment: ReadonlyMap<string, string>;
+  /** The person's home folder, which is never a card. */
+  readonly home: HostPath | undefined;
+  /** Now, as in `2026-11-25T15:04:05Z`. */
+  stamp(): string;
+  /** A new random token of 16 lower-case hex digits, for ids. */
+  token(): string;
+  /** This process, and whether another is alive: for locks. */
+  readonly pid: number;
+  isAlive(pid: number): boolean;
   /** Calls back when something below the folders changes, until the process is interrupted. */
   watch(folders: readonly HostPath[], changed: (name: string) => void): Promise<void>;
 }
