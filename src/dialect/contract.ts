@@ -36,6 +36,8 @@ export interface Context {
   readonly instances?: ReadonlyMap<string, InstanceFacts>;
   /** The dialect's template files by the name in `template:`. Absent: none could be read. */
   readonly templates?: ReadonlyMap<string, SourceText>;
+  /** The text of a secret, for what goes onto a card. Absent, or undefined: `<secret:NAME>` stands for it. */
+  readonly secretValue?: (name: string) => string | undefined;
 }
 
 /** What a menu may say of an instance that runs a core. */

@@ -2,7 +2,7 @@ import type { Value } from '../model/value.ts';
 import type { Context } from './contract.ts';
 import { describeValue } from './describe-value.ts';
 import { valueWords } from './codecs/value-words.ts';
-import type { TemplateItem, TemplateValue } from './template/template.ts';
+import type { SecretValue, TemplateItem, TemplateValue } from './template/template.ts';
 
 /** What a setting's value is in a template file: booleans and lists to choose and repeat by, words to insert. */
 export function valueInTemplate(value: Value, context: Context): TemplateValue {
@@ -12,13 +12,13 @@ export function valueInTemplate(value: Value, context: Context): TemplateValue {
     case 'text':
       return value.text;
     case 'secret':
-      return { secret: value.name };
+      return secretIn(value.name, context);
     case 'words':
       return value.words.map((word): TemplateItem => new Map([['this', word]]));
     case 'texts':
       return value.texts.map((text): TemplateItem => new Map([['this', text]]));
     case 'networks':
-      return networkItems(value, 'this');
+      return networkItems(value, 'this', context);
     case 'none':
       return '';
     case 'word':
@@ -33,18 +33,23 @@ export function valueInTemplate(value: Value, context: Context): TemplateValue {
   }
 }
 
+export function secretIn(name: string, { secretValue }: Context): SecretValue {
+  return { secret: name, text: secretValue?.(name) };
+}
+
 /** The names of each network: `this.ssid` in a loop, `item.ssid` in a file made for each. An open one has no password. */
 export function networkItems(
   value: Extract<Value, { kind: 'networks' }>,
   before: 'this' | 'item',
+  context: Context,
 ): readonly TemplateItem[] {
   return value.networks.map((network): TemplateItem => {
-    const names = new Map<string, string | boolean | { readonly secret: string }>([
+    const names = new Map<string, string | boolean | SecretValue>([
       [`${before}.name`, network.name],
       [`${before}.ssid`, network.name],
       [`${before}.hidden`, network.hidden],
     ]);
-    if (network.password !== undefined) names.set(`${before}.password`, { secret: network.password });
+    if (network.password !== undefined) names.set(`${before}.password`, secretIn(network.password, context));
     return names;
   });
 }

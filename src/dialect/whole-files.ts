@@ -44,7 +44,8 @@ export function wholeFile(
   const { writes, mode, owner } = file.written;
   const escape =
     writes === undefined ? (text: string): string => text : (text: string): string => syntaxes[writes].escape(text);
-  const items = each === undefined ? [undefined] : listed?.kind === 'networks' ? networkItems(listed, 'item') : [];
+  const items =
+    each === undefined ? [undefined] : listed?.kind === 'networks' ? networkItems(listed, 'item', context) : [];
   return items.map((item): WholeSpelling => {
     const about = {
       file: file.id,

@@ -5,6 +5,7 @@ import { describeValue } from '../describe-value.ts';
 import { textNames } from '../template/names.ts';
 import { parseTemplate } from '../template/parse-template.ts';
 import type { NameLookup, TemplateValue } from '../template/template.ts';
+import { secretIn } from '../value-names.ts';
 import type { CodecKind, Moment, Told } from './contract.ts';
 import { oneSlot, onlyText, sameText } from './held.ts';
 
@@ -22,7 +23,7 @@ function namesOf(value: Value, at: Moment): ReadonlyMap<string, TemplateValue> |
     case 'quantity':
       return new Map([['value', printQuantity(value.amount, value.measure)]]);
     case 'secret':
-      return new Map([['value', { secret: value.name }]]);
+      return new Map([['value', secretIn(value.name, at.context)]]);
     case 'core': {
       const cores = new Map(Object.entries(at.context.catalog?.cores ?? {}));
       const id = at.renames.core(value.core);

@@ -30,7 +30,10 @@ export function renderTemplate(
   const plain = (name: string, look: NameLookup): Rendered | { readonly kind: 'secret'; readonly text: string } => {
     const value = look(name);
     if (value === undefined || isList(value)) return { kind: 'missing', name };
-    if (typeof value === 'object') return { kind: 'secret', text: `<secret:${value.secret}>` };
+    if (typeof value === 'object')
+      return value.text === undefined
+        ? { kind: 'secret', text: `<secret:${value.secret}>` }
+        : { kind: 'text', text: value.text };
     return { kind: 'text', text: typeof value === 'boolean' ? String(value) : value };
   };
 

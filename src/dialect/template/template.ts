@@ -1,5 +1,11 @@
-/** What a name of a template stands for. A secret is inserted as `<secret:NAME>`. */
-export type TemplateValue = string | boolean | { readonly secret: string } | readonly TemplateItem[];
+/** A secret by its name; `text` is there only where it is to be written. Else `<secret:NAME>` is inserted. */
+export interface SecretValue {
+  readonly secret: string;
+  readonly text?: string | undefined;
+}
+
+/** What a name of a template stands for. */
+export type TemplateValue = string | boolean | SecretValue | readonly TemplateItem[];
 
 /** One turn of an `each`: `this` and the members of it (`this.name`). */
 export type TemplateItem = ReadonlyMap<string, Exclude<TemplateValue, readonly TemplateItem[]>>;
