@@ -5,6 +5,7 @@ import type { RecordChange, RecordPlace, Style, Syntax, SyntaxValue, Tree } from
 import type { Span } from '../text/span.ts';
 import { applyEdits } from '../text/text-edit.ts';
 import { movedBy, placesAfter } from './places-after.ts';
+import { StandingRecords } from './standing-records.ts';
 
 interface Sheet {
   readonly syntax: Syntax;
@@ -48,7 +49,7 @@ export function buildRecords(sheet: Sheet, edits: readonly Edit[]): Recorded {
     const { records } = sheet.syntax;
     if (tree === undefined) break;
     const puts: { readonly change: RecordChange; readonly asked: Asked }[] = [];
-    const standing = new Standing(sheet.syntax, tree, at);
+    const standing = new StandingRecords(sheet.syntax, tree, at);
     for (const asked of group.values()) {
       const found = standing.find(asked.target);
       const finding = records === undefined ? noRecords(sheet, asked) : otherIdentity(tree, found, asked);
@@ -75,42 +76,13 @@ export function buildRecords(sheet: Sheet, edits: readonly Edit[]): Recorded {
   }
   const keys: BuiltKey[] = [];
   for (const [at, group] of groups) {
-    const standing = tree === undefined ? undefined : new Standing(sheet.syntax, tree, at);
+    const standing = tree === undefined ? undefined : new StandingRecords(sheet.syntax, tree, at);
     for (const { target, edits: of } of group.values()) {
       const span = standing?.find(target)?.span;
       for (const edit of of) keys.push({ edit, span, changed: changed.has(edit) });
     }
   }
   return { text, changes, keys, refused };
-}
-
-/** The records of one repeated element, found by what a field holds; listed once for each set of fields. */
-class Standing {
-  private readonly syntax: Syntax;
-  private readonly tree: Tree;
-  private readonly at: string;
-  private readonly lists = new Map<string, Map<string, RecordPlace>>();
-
-  constructor(syntax: Syntax, tree: Tree, at: string) {
-    this.syntax = syntax;
-    this.tree = tree;
-    this.at = at;
-  }
-
-  /** The first record that is meant. */
-  find({ by, is, identity }: RecordTarget): RecordPlace | undefined {
-    const fields = [by, ...identity.keys()];
-    const key = JSON.stringify(fields);
-    let list = this.lists.get(key);
-    if (list === undefined) {
-      this.lists.set(key, (list = new Map<string, RecordPlace>()));
-      for (const record of this.syntax.records?.list(this.tree, this.at, fields) ?? []) {
-        const held = record.fields.get(by);
-        if (held !== undefined && !list.has(held)) list.set(held, record);
-      }
-    }
-    return list.get(is);
-  }
 }
 
 /** A new record has the fields that identify it; a known one is given only what is asked. */
