@@ -1,6 +1,5 @@
-import type { DeviceControls, Numbered } from '../model/device.ts';
+import type { DeviceControls, InputIdentity, Numbered } from '../model/device.ts';
 import type { Position } from '../vocabulary/positions.ts';
-import type { InputIdentity } from './capture/capture.ts';
 import { numberControl } from './number-control.ts';
 import { sdlGuid, withoutCrc } from './sdl-guid.ts';
 import type { MappingField, MappingLine, MappingSource } from './sdl-mapping.ts';

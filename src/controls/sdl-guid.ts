@@ -1,4 +1,4 @@
-import type { InputIdentity } from './capture/capture.ts';
+import type { InputIdentity } from '../model/device.ts';
 
 /** What a GUID says. `name`: the start of the device's name, where it stands instead of vendor, product and version. */
 export type SdlGuid =

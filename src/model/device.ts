@@ -31,9 +31,20 @@ export interface AxisFacts {
   readonly resolution?: number;
 }
 
+/** Of the `I:` and `N:` lines of the kernel's list. */
+export interface InputIdentity {
+  readonly bus: number;
+  readonly vendor: number;
+  readonly product: number;
+  readonly version: number;
+  readonly name: string;
+}
+
 /** One kernel input device: all that it can send, ascending by number. An index is a rank within one input. */
 export interface DeviceInput {
   readonly name: string;
+  /** What the kernel says that it is; known from a capture only. */
+  readonly identity?: InputIdentity;
   readonly keys: readonly { readonly code: string; readonly number: number }[];
   readonly axes: readonly AxisFacts[];
   /** EV_SW: the lid, a headphone plug. Counted by no numbering. */

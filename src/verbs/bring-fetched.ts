@@ -116,7 +116,7 @@ function summary(
     folder: shell.show(folder),
     news,
     files: paths.filter((path) => path.startsWith('files/')).length,
-    inputs: capture?.inputs.map(({ name }) => `${name} (${visible(capture.identities.get(name)?.name ?? '')})`) ?? [],
+    inputs: capture?.inputs.map(({ name, identity }) => `${name} (${visible(identity?.name ?? '')})`) ?? [],
     placed: [...(capture?.pressed.keys() ?? [])],
     again: capture?.unplaced ?? [],
     missing: missing.map((line) => visible(line)),

@@ -1,25 +1,14 @@
-import type { ControlSource, DeviceInput } from '../../model/device.ts';
+import type { ControlSource, DeviceInput, InputIdentity } from '../../model/device.ts';
 import type { Position } from '../../vocabulary/positions.ts';
 
 /** What a capture file says of a device's controls. */
 export interface Capture {
-  /** Those of the kernel's inputs that a person can press, named for the profile: `pad`, `pad-2`, `keys`, `lid`. */
+  /** Those of the kernel's inputs that a person can press, named for the profile: `pad`, `pad-2`, `keys`, `lid`; with their identities. */
   readonly inputs: readonly DeviceInput[];
-  /** What the kernel says of each of them, by the profile's name of the input. */
-  readonly identities: ReadonlyMap<string, InputIdentity>;
   /** What each control sent when it was pressed. */
   readonly pressed: ReadonlyMap<Position, readonly ControlSource[]>;
   /** Controls of the press test that could not be placed: to be pressed again. */
   readonly unplaced: readonly Position[];
-}
-
-/** Of the `I:` and `N:` lines of the kernel's list. */
-export interface InputIdentity {
-  readonly bus: number;
-  readonly vendor: number;
-  readonly product: number;
-  readonly version: number;
-  readonly name: string;
 }
 
 /** One block of the kernel's list. Codes are ascending; `undefined` where the kernel writes no such bitmap. */

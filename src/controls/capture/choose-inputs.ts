@@ -20,6 +20,7 @@ function toDeviceInput(kernel: KernelInput, name: string, factsOf: AxisFactsOf):
     numbers.map((number) => ({ code: codeName(kind, number), number }));
   return {
     name,
+    identity: kernel.identity,
     keys: named('key', kernel.keys),
     axes: kernel.axes.map((number) => ({ code: codeName('axis', number), number, ...factsOf(kernel, number) })),
     ...(kernel.switches.length === 0 ? {} : { switches: named('switch', kernel.switches) }),

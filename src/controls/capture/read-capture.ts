@@ -78,7 +78,6 @@ export function readCapture(source: SourceText): Outcome<Capture | undefined> {
   return {
     value: {
       inputs: chosen.map(({ input }) => input),
-      identities: new Map(chosen.map(({ input, kernel: { identity } }) => [input.name, identity])),
       pressed,
       unplaced,
     },

@@ -29,7 +29,7 @@ describe.each(evdevCases.map((one) => [one.id, one] as const))('the list of %s',
     const [input] = value?.inputs ?? [];
     expect(input?.keys.map(({ number }) => number)).toEqual(keys);
     expect(input?.axes.map(({ number }) => number)).toEqual(axes);
-    const identity = value?.identities.get('pad');
+    const identity = value?.inputs.find(({ name }) => name === 'pad')?.identity;
     expect(identity).toEqual({
       bus: Number.parseInt(one.bus, 16),
       vendor: Number.parseInt(one.vendor, 16),

@@ -4,8 +4,7 @@ import { numberControl } from '../../../src/controls/number-control.ts';
 import { readControls } from '../../../src/controls/read-controls.ts';
 import { crc16, readSdlGuid, sdlGuid, withoutCrc } from '../../../src/controls/sdl-guid.ts';
 import { parseMapping, printMapping } from '../../../src/controls/sdl-mapping.ts';
-import type { InputIdentity } from '../../../src/controls/capture/capture.ts';
-import type { DeviceControls, Numbered } from '../../../src/model/device.ts';
+import type { DeviceControls, InputIdentity, Numbered } from '../../../src/model/device.ts';
 import type { Position } from '../../../src/vocabulary/positions.ts';
 import { evdevCases, inputOf } from '../../support/controls/evdev-cases.ts';
 import { askSdl, sdlMissing, sdlVersion } from '../../support/controls/sdl.ts';
@@ -122,7 +121,7 @@ describe.skipIf(sdlMissing)(`libsdl2 ${sdlVersion ?? '(not installed)'} as the j
           ? { west: { code: 'BTN_NORTH' }, north: { code: 'BTN_WEST' } }
           : {};
       const nowhere = { source: { name: 'test', text: '' }, span: { start: 0, end: 0 } };
-      const capture = { inputs: [input], identities: new Map(), pressed: new Map(), unplaced: [] };
+      const capture = { inputs: [input], pressed: new Map(), unplaced: [] };
       const { value: controls } = readControls(written, { place: () => nowhere, keyPlace: () => nowhere }, capture);
       const version = sdlVersion ?? '';
       const { line } = makeMapping(controls, {
