@@ -83,6 +83,8 @@ cut_off() {
   fail "stopped before the end; run this again"
 }
 trap cut_off HUP INT TERM
+# A menu may have stopped listening to what is said.
+trap '' PIPE
 
 trouble=$out/trouble.txt
 : >"$trouble" || no_room
@@ -144,12 +146,15 @@ copy_folder() {
   fi
   mkdir -p "$out/files/$1" || return 1
   (cd "$2" && find . -type d) | while IFS= read -r folder; do
+    # A name with a line break is two lines, of which the second leads anywhere.
+    case $folder in . | ./*) ;; *) continue ;; esac
     case $2/${folder#./}/ in "$top"/*) continue ;; esac
     mkdir -p "$out/files/$1/$folder" 2>/dev/null || has_room || exit 1
   done || return 1
   (cd "$2" && find . -type f ! -size +$blocks) | {
     count=0
     while IFS= read -r file; do
+      case $file in ./*) ;; *) continue ;; esac
       case $2/${file#./} in "$top"/* | */*.part/room) continue ;; esac
       count=$((count + 1))
       if [ "$count" -gt "$most" ]; then
@@ -182,7 +187,7 @@ list_cores() {
 word=unknown
 maps=$(cat "$proc/self/maps" 2>/dev/null)
 if [ -n "$maps" ]; then
-  if say "$maps" | grep -q '^[0-9a-f]*-*[0-9a-f]\{9,\}'; then word=64; else word=32; fi
+  if say "$maps" 2>/dev/null | grep -q '^[0-9a-f]*-*[0-9a-f]\{9,\}'; then word=64; else word=32; fi
 elif getconf LONG_BIT >/dev/null 2>&1; then
   word=$(getconf LONG_BIT)
 fi
@@ -244,6 +249,8 @@ has_room || no_room
   fi
 } >"$out/DONE.txt" 2>/dev/null || no_room
 [ -s "$out/DONE.txt" ] || no_room
+# Whoever switches off at once finds a whole copy or none.
+sync
 mv "$out" "$top/$number" || no_room
 cp "$top/$number/DONE.txt" "$top/DONE.txt" 2>/dev/null
 sync

@@ -43,8 +43,12 @@ export function runOnDevice(
   const [program = 'sh', ...args] = shell;
   const env = { ...process.env, THUMBWRIGHT_ROOT: root, THUMBWRIGHT_SECONDS: '1', ...environment };
   // Where the path holds a device's tools only, the shell itself is still found.
-  const found = spawnSync('sh', ['-c', `command -v ${program}`], { encoding: 'utf8' }).stdout.trim();
-  const run = spawnSync(found, [...args, script], { env, encoding: 'utf8', cwd: '/' });
+  const where = (name: string): string =>
+    spawnSync('sh', ['-c', `command -v ${name}`], { encoding: 'utf8' }).stdout.trim();
+  // As from a menu: without a terminal, in a session of its own so that none is found either (where setsid is there).
+  const setsid = where('setsid');
+  const [first = 'sh', ...rest] = [...(setsid === '' ? [] : [setsid, '-w']), where(program), ...args, script];
+  const run = spawnSync(first, rest, { env, encoding: 'utf8', cwd: '/', stdio: ['ignore', 'pipe', 'pipe'] });
   return { status: run.status, out: run.stdout, said: run.stderr };
 }
 

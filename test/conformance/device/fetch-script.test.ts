@@ -1,18 +1,26 @@
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
+import type { ChildProcess } from 'node:child_process';
 import {
   chmodSync,
+  closeSync,
+  constants,
   existsSync,
   mkdirSync,
   mkdtempSync,
+  openSync,
   readdirSync,
   readFileSync,
   rmSync,
+  statSync,
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { fetchScript, isTellable, quoteForShell } from '../../../src/device/fetch-script.ts';
+import { findRuns } from '../../../src/device/find-runs.ts';
+import { nodeFiles } from '../../../src/files/node.ts';
+import { hostPath } from '../../../src/model/paths.ts';
 import { pressTestPositions } from '../../../src/device/press-order.ts';
 import { positions } from '../../../src/vocabulary/positions.ts';
 import { fakeDevice, runOnDevice, snapshot } from '../../support/fake-device.ts';
@@ -186,6 +194,110 @@ describe.each(shells)('the fetch script under $name', ({ name, shell, missing, p
     const done = readFileSync(join(made.games, 'thumbwright-fetch/1/DONE.txt'), 'utf8');
     expect(done).toMatch(/cannot be copied, perhaps for its name: .*play\.conf/);
     expect(existsSync(join(made.games, 'thumbwright-fetch/1/files/settings/deep folder/a b.conf'))).toBe(true);
+  });
+});
+
+/** An input that is read while something is sent: a pipe by name. `send` holds it open for a few seconds. */
+function livePipe(made: FakeDevice): { readonly path: string; readonly send: (octal: string) => ChildProcess } {
+  const path = join(made.root, 'dev/input/event4');
+  spawnSync('mkfifo', [path]);
+  const send = (octal: string): ChildProcess =>
+    spawn('sh', ['-c', `exec 3>"$0"; sleep 0.2; printf '${octal}' >&3; exec sleep 4`, path], { stdio: 'ignore' });
+  return { path, send };
+}
+
+/** Whether anybody still reads a pipe: opening it for writing fails with ENXIO if not (fifo(7)). */
+function isRead(path: string): boolean {
+  try {
+    closeSync(openSync(path, constants.O_WRONLY | constants.O_NONBLOCK));
+    return true;
+  } catch (error) {
+    return !(error instanceof Error && 'code' in error && error.code === 'ENXIO');
+  }
+}
+
+/** Starts the script for half a minute in a session of its own, and gives it back once the press test runs. */
+async function started(made: FakeDevice, shell: readonly string[], path: string): Promise<ChildProcess> {
+  const [program = 'sh', ...args] = shell;
+  const found = spawnSync('sh', ['-c', `command -v ${program}`], { encoding: 'utf8' }).stdout.trim();
+  const env = { ...process.env, THUMBWRIGHT_ROOT: made.root, THUMBWRIGHT_SECONDS: '30', PATH: path };
+  const run = spawn(found, [...args, made.script], { env, detached: true, stdio: 'ignore' });
+  const about = join(made.games, 'thumbwright-fetch/1.part/cores.txt');
+  await expect.poll(() => existsSync(about), { timeout: 10_000 }).toBe(true);
+  return run;
+}
+
+describe.each(shells)('the fetch script under $name, as it is run', ({ name, shell, missing, path }) => {
+  it.skipIf(missing)('needs no execute bit and nobody who listens, and takes what is sent while it runs', () => {
+    const made = device(`${name} live`);
+    expect(statSync(made.script).mode & 0o111).toBe(0);
+    const { path: pipe, send } = livePipe(made);
+    const sender = send('\\001\\002\\377');
+    // The reader of its output is gone before it says anything.
+    runOnDevice(made, ['sh', '-c', `(sleep 0.1; exec ${shell.at(-1)} "$0") | :`], { PATH: path });
+    const out = join(made.games, 'thumbwright-fetch/1');
+    expect(existsSync(join(out, 'DONE.txt'))).toBe(true);
+    expect(readFileSync(join(out, 'events/event4')).toString('hex')).toBe('0102ff');
+    expect(isRead(pipe)).toBe(false);
+    sender.kill();
+  });
+
+  it.skipIf(missing)('takes its half copy and its readers away when it is stopped', async () => {
+    const made = device(`${name} stopped`);
+    const { path: pipe, send } = livePipe(made);
+    const sender = send('\\001');
+    const run = await started(made, shell, path);
+    const ended = new Promise((resolve) => run.once('exit', resolve));
+    expect(isRead(pipe)).toBe(true);
+    run.kill('SIGTERM');
+    expect(await ended).toBe(1);
+    expect(readdirSync(join(made.games, 'thumbwright-fetch'))).toEqual(['press-order.txt']);
+    expect(isRead(pipe)).toBe(false);
+    sender.kill();
+  });
+
+  it.skipIf(missing)(
+    'leaves no copy that looks whole when the power goes, and takes the next number then',
+    async () => {
+      const made = device(`${name} power`);
+      const run = await started(made, shell, path);
+      const ended = new Promise((resolve) => run.once('exit', resolve));
+      process.kill(-(run.pid ?? 0), 'SIGKILL');
+      await ended;
+      expect(readdirSync(join(made.games, 'thumbwright-fetch'))).toEqual(['1.part', 'press-order.txt']);
+      expect(existsSync(join(made.games, 'thumbwright-fetch/1.part/DONE.txt'))).toBe(false);
+      expect(runOnDevice(made, shell, { PATH: path }).status).toBe(0);
+      expect(readdirSync(join(made.games, 'thumbwright-fetch'))).toEqual([
+        '1.part',
+        '2',
+        'DONE.txt',
+        'press-order.txt',
+      ]);
+      expect(findRuns(nodeFiles, hostPath(made.games)).cutOff).toEqual(['1.part']);
+    },
+  );
+
+  it.skipIf(missing)('takes no second line of a name for a path', () => {
+    const made = device(`${name} lines`);
+    mkdirSync(join(made.root, 'opt/the settings/a\n..'), { recursive: true });
+    writeFileSync(join(made.root, 'opt/the settings/a\n../secret'), 'x');
+    writeFileSync(join(made.root, 'opt/secret'), 'outside');
+    const run = runOnDevice(made, shell, { PATH: path });
+    expect(run.status).toBe(0);
+    const out = join(made.games, 'thumbwright-fetch/1');
+    const brought = readdirSync(out, { recursive: true, encoding: 'utf8' });
+    expect(brought.filter((one) => one.endsWith('secret'))).toEqual([]);
+    expect(readFileSync(join(out, 'DONE.txt'), 'utf8')).toMatch(/cannot be read: .*the settings\/\.\/a$/m);
+  });
+
+  it.skipIf(missing || !canMount)('says so when the games part is read-only, and so is its own folder', () => {
+    const made = device(`${name} games read-only`);
+    expect(spawnSync('mount', ['--bind', '-o', 'ro', made.games, made.games]).status).toBe(0);
+    mounts.push(made.games);
+    const run = runOnDevice(made, shell, { PATH: path });
+    expect(run.status).toBe(1);
+    expect(run.said).toMatch(/^thumbwright: nothing can be written to .*: it is full or read-only\n$/);
+    expect(readdirSync(made.games)).toEqual(['fetch.sh']);
   });
 });
 
