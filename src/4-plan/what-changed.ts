@@ -1,0 +1,91 @@
+import type { KeyText } from '../model/compiled.ts';
+import type { CardPath } from '../model/paths.ts';
+import type { PlannedFile, PlannedKey } from '../model/plan.ts';
+import type { RecordedFile } from '../model/record.ts';
+import type { Syntax, SyntaxName, Tree } from '../syntax/contract.ts';
+import type { SourceText } from '../text/source-text.ts';
+import { lineColumn } from '../text/line-index.ts';
+import { styleOf } from './build-files.ts';
+
+/** One key that somebody else changed since we last saw the file. Of a key that holds a secret of ours no text is told. */
+export interface KeyNews {
+  readonly key: string;
+  readonly kind: 'added' | 'removed' | 'changed';
+  readonly before: KeyText | undefined;
+  readonly now: KeyText | undefined;
+  /** From 1, in the card's text; in the text as we left it where the key is gone. */
+  readonly line: number;
+  /** `agrees`: ours, and says what the profile says; `disputes`: ours, and says something else. */
+  readonly whose: 'never-yours' | 'agrees' | 'disputes';
+  /** Where it is ours. */
+  readonly planned?: PlannedKey;
+}
+
+export interface FileNews {
+  readonly path: CardPath;
+  readonly gone: boolean;
+  readonly keys: readonly KeyNews[];
+}
+
+/**
+ * What became of the files since we last saw them, key by key, compared by what the syntaxes read. `seen`: the texts as
+ * the last write left them. Files without news are left out.
+ */
+export function whatChanged(
+  recorded: readonly RecordedFile[],
+  files: readonly PlannedFile[],
+  seen: (path: CardPath) => SourceText | undefined,
+  card: (path: CardPath) => SourceText | undefined,
+  syntaxes: Readonly<Record<SyntaxName, Syntax>>,
+): readonly FileNews[] {
+  const planned = new Map(files.map((file) => [file.path, file]));
+  const news: FileNews[] = [];
+  for (const { path, syntax, style, whole } of recorded) {
+    const old = seen(path);
+    const now = card(path);
+    if (old === undefined || old.text === now?.text) continue;
+    if (now === undefined) {
+      news.push({ path, gone: true, keys: [] });
+      continue;
+    }
+    if (whole !== undefined) continue;
+    const read = (source: SourceText): Tree | undefined => syntaxes[syntax].parse(source, styleOf(style)).tree;
+    const before = read(old);
+    const after = read(now);
+    if (before === undefined || after === undefined) continue;
+    const ours = new Map((planned.get(path)?.keys ?? []).map((key) => [key.key, key]));
+    const keys = keyNews(before, after, ours);
+    if (keys.length > 0) news.push({ path, gone: false, keys });
+  }
+  return news;
+}
+
+function keyNews(before: Tree, after: Tree, ours: ReadonlyMap<string, PlannedKey>): readonly KeyNews[] {
+  const found: KeyNews[] = [];
+  const told = new Set<string>();
+  const tell = (path: string, tree: Tree): void => {
+    if (told.has(path)) return;
+    told.add(path);
+    const was = before.get(path);
+    const is = after.get(path);
+    if (sameHeld(was, is)) return;
+    const planned = ours.get(path);
+    const secret = planned?.from.kind === 'secret' || planned?.to.kind === 'secret';
+    found.push({
+      key: path,
+      kind: was === undefined ? 'added' : is === undefined ? 'removed' : 'changed',
+      before: secret ? undefined : was,
+      now: secret ? undefined : is,
+      line: lineColumn(tree.source, tree.find(path)?.span.start ?? 0).line,
+      whose: planned === undefined ? 'never-yours' : planned.class === 'same' ? 'agrees' : 'disputes',
+      ...(planned === undefined ? {} : { planned }),
+    });
+  };
+  for (const { path } of after.keys()) tell(path, after);
+  for (const { path } of before.keys()) tell(path, before);
+  return found;
+}
+
+function sameHeld(a: KeyText | undefined, b: KeyText | undefined): boolean {
+  return JSON.stringify(a) === JSON.stringify(b);
+}
