@@ -17,7 +17,7 @@ export type SyntaxValue =
  * text, else the syntax's common default. Which members a syntax heeds is told in its own file.
  */
 export interface Style {
-  /** pairs, ini: what stands between key and value, blanks included: `" = "`, `": "`, `"="`, `" "`. */
+  /** pairs, ini: what stands between key and value, blanks included: `" = "`, `": "`, `"="`, `" "`. lines: what ends the key. */
   readonly separator?: string;
   /** pairs, ini, lines: what begins a comment line; several are tried in order. */
   readonly comment?: string | readonly string[];
@@ -90,8 +90,16 @@ export interface RecordPlace {
 }
 
 export type RecordChange =
-  /** Finds the record whose `by` field holds `is`, adding it when absent, and sets the other fields. */
-  | { readonly op: 'put'; readonly by: string; readonly is: string; readonly fields: ReadonlyMap<string, SyntaxValue> }
+  /**
+   * Finds the record whose `by` field holds `is`, adding it when absent, and sets the other fields. A field that is
+   * given undefined is taken out; for such fields alone no record is added.
+   */
+  | {
+      readonly op: 'put';
+      readonly by: string;
+      readonly is: string;
+      readonly fields: ReadonlyMap<string, SyntaxValue | undefined>;
+    }
   | { readonly op: 'drop'; readonly by: string; readonly is: string };
 
 /**

@@ -5,16 +5,20 @@ import { LineStops, afterLineEnd, firstLine, skipBlanks } from '../shared/physic
 /** One line that counts. */
 export interface PlainLine {
   readonly text: string;
+  /** What names it: the whole text, or what stands before the style's separator. */
+  readonly key: string;
   readonly start: number;
   readonly stop: number;
 }
 
-/** A text that is an ordered set of lines. */
+/** A text that is an ordered set of lines; with a separator, of lines that their first part names. */
 export class LinesTree implements Tree {
   readonly source: SourceText;
   readonly style: Style;
   readonly lines: readonly PlainLine[];
   readonly repeated: readonly PlainLine[];
+  /** What ends the part that names a line; undefined: the whole line does. */
+  readonly separator: string | undefined;
   readonly #marks: readonly string[];
   readonly #comments: readonly PlainLine[];
   readonly #byText = new Map<string, PlainLine>();
@@ -24,37 +28,52 @@ export class LinesTree implements Tree {
     this.source = source;
     this.style = style;
     this.lines = read.lines;
+    this.separator = separatorOf(style);
     this.#marks = marks;
     this.#comments = read.comments;
     const repeated: PlainLine[] = [];
     this.repeated = repeated;
     for (const line of read.lines) {
-      if (!this.#byText.has(line.text)) {
-        this.#byText.set(line.text, line);
+      if (!this.#byText.has(line.key)) {
+        this.#byText.set(line.key, line);
         continue;
       }
       repeated.push(line);
-      const again = this.#again.get(line.text);
-      if (again === undefined) this.#again.set(line.text, [line]);
+      const again = this.#again.get(line.key);
+      if (again === undefined) this.#again.set(line.key, [line]);
       else again.push(line);
     }
   }
 
   keys(): readonly KeyPlace[] {
-    return [...this.#byText.values()].map(placeOf);
+    return [...this.#byText.keys()].flatMap((path) => this.find(path) ?? []);
   }
 
   get(path: string): SyntaxValue | undefined {
-    return this.#byText.has(path) ? { kind: 'scalar', text: 'present' } : undefined;
+    const line = this.line(path);
+    if (line === undefined) return undefined;
+    return { kind: 'scalar', text: this.separator === undefined ? 'present' : this.valueOf(line) };
   }
 
   find(path: string): KeyPlace | undefined {
-    const line = this.#byText.get(path);
-    return line === undefined ? undefined : placeOf(line);
+    const line = this.line(path);
+    return line === undefined ? undefined : this.#placeOf(line);
   }
 
+  /** The line that counts. With a separator repetitions may differ: the last counts, or with `duplicates: first` the first. */
   line(path: string): PlainLine | undefined {
-    return this.#byText.get(path);
+    const lastCounts = this.separator !== undefined && this.style.duplicates !== 'first';
+    return (lastCounts ? this.#again.get(path)?.at(-1) : undefined) ?? this.#byText.get(path);
+  }
+
+  /** What stands behind the separator. */
+  valueOf(line: PlainLine): string {
+    return line.text.slice(line.key.length + (this.separator?.length ?? 0));
+  }
+
+  #placeOf(line: PlainLine): KeyPlace {
+    const { key, start, stop } = line;
+    return { path: key, span: { start, end: stop }, valueSpan: { start: stop - this.valueOf(line).length, end: stop } };
   }
 
   /** The line and its repetitions. */
@@ -83,8 +102,14 @@ export class LinesTree implements Tree {
   }
 }
 
-function placeOf({ text, start, stop }: PlainLine): KeyPlace {
-  return { path: text, span: { start, end: stop }, valueSpan: { start: stop, end: stop } };
+function separatorOf({ separator }: Style): string | undefined {
+  return separator === '' ? undefined : separator;
+}
+
+/** What names a line. One without the separator is named by the whole of it. */
+function keyOf(text: string, separator: string | undefined): string {
+  const at = separator === undefined ? -1 : text.indexOf(separator);
+  return at < 0 ? text : text.slice(0, at);
 }
 
 function beginsComment(text: string, at: number, marks: readonly string[]): boolean {
@@ -106,6 +131,7 @@ export function readLines(source: SourceText, style: Style): LinesTree {
   const { text } = source;
   const { comment = '#' } = style;
   const marks = (typeof comment === 'string' ? [comment] : comment).filter((mark) => mark !== '');
+  const separator = separatorOf(style);
   const lines: PlainLine[] = [];
   const comments: PlainLine[] = [];
   const stops = new LineStops(text);
@@ -113,7 +139,8 @@ export function readLines(source: SourceText, style: Style): LinesTree {
     const stop = stops.at(at);
     const start = skipBlanks(text, at, stop);
     if (start < stop) {
-      const line = { text: text.slice(at, stop), start: at, stop };
+      const own = text.slice(at, stop);
+      const line = { text: own, key: keyOf(own, separator), start: at, stop };
       if (beginsComment(text, start, marks)) comments.push(line);
       // Other white space than blanks is rare, and looked for only where no plain character begins the line.
       else if (isPlain(text.charCodeAt(start)) || line.text.trim() !== '') lines.push(line);

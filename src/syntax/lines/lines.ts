@@ -1,5 +1,5 @@
 import { makeFinding } from '../../diagnostics/make-finding.ts';
-import type { ChangeResult, Changed, Change, Syntax, Tree } from '../contract.ts';
+import type { ChangeResult, Changed, Change, Syntax, SyntaxValue, Tree } from '../contract.ts';
 import { badPath as badPathFinding, cannotCarry, endOf } from '../shared/keyed-refusals.ts';
 import { LinePlan } from '../shared/line-plan.ts';
 import { afterLineEnd, firstLine } from '../shared/physical-lines.ts';
@@ -7,9 +7,10 @@ import { LinesTree, readLines } from './lines-tree.ts';
 
 /**
  * An ordered set of lines. A key path is the line's whole text, blanks too; it holds the text `present`, and `get` gives
- * nothing for a line that is not there. Lines of blanks alone and comments are kept and are no keys.
+ * nothing for a line that is not there. With the style's `separator`, a key path is what stands before the first of them,
+ * and the key holds what stands behind it, blanks too. Lines of blanks alone and comments are kept and are no keys.
  * Style heeded: `comment` (default `#`), `siblings` (where a new line goes: `end`, `start`, `sorted`), `duplicates` (with
- * `error`, a line that comes twice), `lineEnd`. A new line goes after a commented-out one of the same text, if there is one.
+ * `error`, a line that comes twice; with a separator also which one counts, `last` by default), `lineEnd`. A new line goes after a commented-out one of the same text, if there is one.
  */
 export const lines: Syntax = {
   name: 'lines',
@@ -63,12 +64,42 @@ function applyOne(tree: LinesTree, { path, ...change }: Change, plan: LinePlan, 
     for (const { start, stop } of tree.all(path)) plan.cut({ start, end: afterLineEnd(source.text, stop) });
     return { kind: 'changed' };
   }
+  const { separator } = tree;
+  if (separator !== undefined) return setBehind(tree, path, separator, change.value, plan, added);
   if (change.value.kind !== 'scalar' || change.value.text !== 'present') {
     const span = line === undefined ? endOf(source) : { start: line.start, end: line.stop };
     return cannotCarry(source, path, 'A line is there or not: it can be set to `present`, or removed.', span);
   }
   if (line !== undefined) return { kind: 'unchanged' };
   added.push(path);
+  return { kind: 'changed' };
+}
+
+/** Sets what stands behind the separator. */
+function setBehind(
+  tree: LinesTree,
+  path: string,
+  separator: string,
+  value: SyntaxValue,
+  plan: LinePlan,
+  added: string[],
+): ChangeResult {
+  const { source } = tree;
+  if (path.includes(separator))
+    return badPathFinding(source, path, `It holds ${JSON.stringify(separator)}, which ends a key in this file.`);
+  const line = tree.line(path);
+  const span = line === undefined ? endOf(source) : { start: line.start, end: line.stop };
+  if (value.kind !== 'scalar') return cannotCarry(source, path, 'A line of this file cannot hold a list.', span);
+  if (/[\r\n]/.test(value.text)) return cannotCarry(source, path, 'It holds a line end.', span);
+  if (line === undefined) added.push(`${path}${separator}${value.text}`);
+  else if (tree.valueOf(line) === value.text) return { kind: 'unchanged' };
+  else if (line.text === line.key)
+    plan.replace({ span: { start: line.stop, end: line.stop }, text: `${separator}${value.text}` });
+  else
+    plan.replace({
+      span: { start: line.start + line.key.length + separator.length, end: line.stop },
+      text: value.text,
+    });
   return { kind: 'changed' };
 }
 

@@ -1,7 +1,7 @@
 import type { SyntaxGenerator } from './contract.ts';
 import { iniGenerator } from './ini.ts';
 import { jsonGenerator } from './json.ts';
-import { linesGenerator } from './lines.ts';
+import { keyedLinesGenerator, linesGenerator } from './lines.ts';
 import { pairsGenerator } from './pairs.ts';
 import { propertiesGenerator } from './properties.ts';
 import { tomlGenerator } from './toml.ts';
@@ -14,6 +14,7 @@ export const generators: readonly SyntaxGenerator[] = [
   iniGenerator,
   propertiesGenerator,
   linesGenerator,
+  keyedLinesGenerator,
   tomlGenerator,
   jsonGenerator,
   xmlGenerator,

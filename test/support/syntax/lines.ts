@@ -36,3 +36,33 @@ export const linesGenerator: SyntaxGenerator = {
   ),
   comments: (of) => of.match(/(?:^|(?<=[\r\n]))[#;] note \d+!/g) ?? [],
 };
+
+function keyedText(choose: Choices): SyntaxText {
+  let notes = 0;
+  const rows = Array.from({ length: choose.below(9) }, () => {
+    if (choose.rarely(5)) return choose.of('', '  ', `# note ${++notes}!`, '#a,1', '# hidden,2');
+    const key = choose.of(...written);
+    return choose.rarely(6) ? key : `${key},${choose.of('', 'x', 'x,y:1,', ' a b ', 'é', '#', '\t')}`;
+  });
+  const style = {
+    separator: ',',
+    ...(choose.rarely(2) ? { duplicates: choose.of<'first' | 'last'>('first', 'last') } : {}),
+    ...(choose.rarely(2) ? { siblings: choose.of<'end' | 'start' | 'sorted'>('end', 'start', 'sorted') } : {}),
+    ...(choose.rarely(6) ? { lineEnd: 'crlf' as const } : {}),
+  };
+  return { text: joinLines(choose, rows), style };
+}
+
+/** Lines that are named by what stands before a separator. */
+export const keyedLinesGenerator: SyntaxGenerator = {
+  syntax: lines,
+  texts: choices(60).map(keyedText),
+  newPaths: linesGenerator.newPaths,
+  values: fc.oneof(
+    fc
+      .constantFrom('x', '', 'x,y:1,', ' a b ', 'a\nb', '\t')
+      .map((one): SyntaxValue => ({ kind: 'scalar', text: one })),
+    fc.constant<SyntaxValue>({ kind: 'list', items: [{ text: 'x' }] }),
+  ),
+  comments: linesGenerator.comments,
+};
