@@ -162,9 +162,14 @@ class JsonRecordChanges {
     const by = fieldSegments(change.by);
     if (by === undefined) return badPointer(this.#tree, change.by);
     const fields: { readonly name: string; readonly segments: readonly string[]; readonly value: SyntaxValue }[] = [];
+    const out: (readonly string[])[] = [];
     for (const [name, value] of change.fields) {
       const segments = fieldSegments(name);
       if (segments === undefined) return badPointer(this.#tree, name);
+      if (value === undefined) {
+        out.push(segments);
+        continue;
+      }
       const bad = uncarried(value);
       if (bad !== undefined) return notLiteral(this.#tree, name, bad);
       fields.push({ name, segments, value });
@@ -185,6 +190,7 @@ class JsonRecordChanges {
       .map(({ name, segments }) => this.#blocked(name, found?.node, segments))
       .find((finding) => finding !== undefined);
     if (blocked !== undefined) return blocked;
+    if (found === undefined && fields.length === 0 && out.length > 0) return undefined;
     const position = found?.index ?? this.#next++;
     const record = wishBelow(this.#list, [String(position)]);
     if (found === undefined) {
@@ -193,6 +199,10 @@ class JsonRecordChanges {
       wishBelow(record, by).own = { at, set: { kind: 'scalar', text: change.is } };
     }
     for (const { segments, value } of fields) wishBelow(record, segments).own = { at, set: value };
+    for (const segments of out) {
+      if (found?.node !== undefined && this.#tree.below(found.node, segments) !== undefined)
+        wishBelow(record, segments).own = { at, set: undefined };
+    }
     return undefined;
   }
 

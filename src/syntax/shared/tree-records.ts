@@ -13,7 +13,8 @@ export interface RecordHost {
 }
 
 export interface RecordPlan {
-  set(index: number, field: string, value: SyntaxValue): ChangeResult;
+  /** Undefined: the field is taken out. */
+  set(index: number, field: string, value: SyntaxValue | undefined): ChangeResult;
   /** Adds a record before one that is there, or after all. */
   add(fields: ReadonlyMap<string, SyntaxValue>, before: number | undefined): ChangeResult;
   drop(index: number): ChangeResult;
@@ -24,7 +25,7 @@ export interface RecordPlan {
 interface Wish {
   readonly by: string;
   readonly is: string;
-  fields: Map<string, SyntaxValue> | 'drop';
+  fields: Map<string, SyntaxValue | undefined> | 'drop';
 }
 
 /** Puts and drops records. A put that is refused in one field is not made at all. */
@@ -98,6 +99,8 @@ function absent(
   siblings: NonNullable<Style['siblings']>,
 ): ChangeResult {
   if (fields === 'drop') return { kind: 'unchanged' };
+  const given = [...fields].filter((field): field is [string, SyntaxValue] => field[1] !== undefined);
+  if (given.length === 0 && fields.size > 0) return { kind: 'unchanged' };
   const known = recordIndex(host, indexes, by);
   const [neighbour] = known.values();
   const like = neighbour === undefined ? undefined : host.field(neighbour, by);
@@ -105,7 +108,7 @@ function absent(
   const literal = like?.kind === 'scalar' && like.literal === true ? { literal: true } : {};
   const name: SyntaxValue = { kind: 'scalar', text: is, ...literal };
   const before = siblings === 'start' && host.count > 0 ? 0 : siblings === 'sorted' ? firstAfter(known, is) : undefined;
-  return plan.add(new Map([[by, name], ...[...fields].filter(([field]) => field !== by)]), before);
+  return plan.add(new Map([[by, name], ...given.filter(([field]) => field !== by)]), before);
 }
 
 function firstAfter(known: ReadonlyMap<string, number>, is: string): number | undefined {

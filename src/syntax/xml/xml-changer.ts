@@ -340,12 +340,19 @@ export class XmlChanger {
     return holds;
   }
 
-  remove(path: XmlPath, shown: string): Refusal {
+  /** Takes one key out; `from`: where the path begins, an element or the whole. */
+  remove(path: XmlPath, shown: string, from: AnyParent = this.#overlay.tree.document): Refusal {
     const overlay = this.#overlay;
     const { steps, attribute } = path;
-    const parents = overlay.steps(overlay.tree.document, steps.slice(0, -1));
+    const parents = overlay.steps(from, steps.slice(0, -1));
     const step = steps.at(-1);
-    if (step === undefined) return undefined;
+    if (step === undefined) {
+      if (from.kind === 'document') return undefined;
+      if (attribute === undefined) return this.#writeText(from, '', shown);
+      if (overlay.attribute(from, attribute) !== undefined || this.#isOpaque(from, attribute))
+        this.#removeAttribute(from, attribute);
+      return undefined;
+    }
     const found = parents.flatMap((parent) => overlay.step(parent, step).map((element) => ({ parent, element })));
     const holding =
       attribute === undefined

@@ -131,6 +131,8 @@ class XmlRecordChanges {
       if (!('path' in read)) return badXmlPath(this.#tree, name, read.wrong);
       fields.push({ name, path: read.path });
     }
+    const empties = fields.length > 0 && [...change.fields.values()].every((value) => value === undefined);
+    if (there.length === 0 && empties) return undefined;
     const record = there.at(this.#tree.style.duplicates === 'last' ? -1 : 0) ?? this.#add(change, by, fields);
     if ('code' in record) return record;
     if (there.length === 0) {
@@ -166,7 +168,12 @@ class XmlRecordChanges {
     for (const write of ['check', 'set'] as const) {
       for (const { name, path } of fields) {
         const value = change.fields.get(name);
-        const refusal = value === undefined ? undefined : this.#changer[write](record, path, value, name);
+        const refusal =
+          value !== undefined
+            ? this.#changer[write](record, path, value, name)
+            : write === 'set'
+              ? this.#changer.remove(path, name, record)
+              : undefined;
         if (refusal !== undefined) return refusal;
       }
     }

@@ -98,11 +98,13 @@ class YamlRecordPlan implements RecordPlan {
     this.#place = place;
   }
 
-  set(index: number, field: string, value: SyntaxValue): ChangeResult {
+  set(index: number, field: string, value: SyntaxValue | undefined): ChangeResult {
     const read = readDottedPath(field, yamlPaths);
     if (read.kind === 'bad') return this.#changer.refuse.notDetermined(field, read.why, { start: 0, end: 0 });
     const steps = [...this.#steps, index, ...read.steps];
-    return this.#changer.apply({ change: { op: 'set', path: printDottedPath(steps, yamlPaths), value }, steps });
+    const path = printDottedPath(steps, yamlPaths);
+    const change = value === undefined ? ({ op: 'remove', path } as const) : ({ op: 'set', path, value } as const);
+    return this.#changer.apply({ change, steps });
   }
 
   add(fields: ReadonlyMap<string, SyntaxValue>, before: number | undefined): ChangeResult {
