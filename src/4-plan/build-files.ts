@@ -32,7 +32,8 @@ export function styleOf(written: StyleWritten | undefined): Style {
   };
 }
 
-function modeOf(text: string | undefined): number | undefined {
+/** The mode that a dialect writes in octal digits, as a number. */
+export function modeOf(text: string | undefined): number | undefined {
   return text === undefined ? undefined : Number.parseInt(text, 8);
 }
 
@@ -152,7 +153,7 @@ function buildFile(
 }
 
 /** A refusal of the syntax is placed in the file; the person must be shown the line of theirs that asked for it. */
-function withOrigin(finding: Finding, edit: Edit): Finding {
+export function withOrigin(finding: Finding, edit: Edit): Finding {
   return makeFinding(finding.code, {
     grade: finding.grade,
     detail: `${edit.setting}: ${finding.detail}`,

@@ -1,6 +1,6 @@
 import type { Finding } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
-import type { BuiltKey, Edit, RecordTarget } from '../model/compiled.ts';
+import type { KeyText, RecordTarget } from '../model/compiled.ts';
 import type { RecordChange, RecordPlace, Style, Syntax, SyntaxValue, Tree } from '../syntax/contract.ts';
 import type { Span } from '../text/span.ts';
 import { applyEdits } from '../text/text-edit.ts';
@@ -16,26 +16,32 @@ interface Sheet {
   readonly changes: readonly Span[];
 }
 
-interface Recorded {
+/** A field of a record that is to hold a value, or none. What has no `record` is passed over. */
+interface FieldEdit {
+  readonly record?: RecordTarget;
+  readonly value: KeyText | undefined;
+}
+
+interface Recorded<E> {
   readonly text: string;
   readonly changes: readonly Span[];
-  readonly keys: readonly BuiltKey[];
-  readonly refused: readonly { readonly finding: Finding; readonly edit: Edit }[];
+  readonly keys: readonly { readonly edit: E; readonly span: Span | undefined; readonly changed: boolean }[];
+  readonly refused: readonly { readonly finding: Finding; readonly edit: E }[];
 }
 
 /** All that is asked of one record. */
-interface Asked {
+interface Asked<E> {
   readonly target: RecordTarget;
-  readonly edits: Edit[];
+  readonly edits: E[];
 }
 
 /** Puts the records of one file, one repeated element after the other; edits without a record are passed over. */
-export function buildRecords(sheet: Sheet, edits: readonly Edit[]): Recorded {
-  const groups = new Map<string, Map<string, Asked>>();
+export function buildRecords<E extends FieldEdit>(sheet: Sheet, edits: readonly E[]): Recorded<E> {
+  const groups = new Map<string, Map<string, Asked<E>>>();
   for (const edit of edits) {
     const target = edit.record;
     if (target === undefined) continue;
-    const group = groups.get(target.at) ?? new Map<string, Asked>();
+    const group = groups.get(target.at) ?? new Map<string, Asked<E>>();
     groups.set(target.at, group);
     const id = JSON.stringify([target.by, target.is]);
     const asked = group.get(id);
@@ -43,12 +49,12 @@ export function buildRecords(sheet: Sheet, edits: readonly Edit[]): Recorded {
     else asked.edits.push(edit);
   }
   let { text, tree, changes } = sheet;
-  const refused: { finding: Finding; edit: Edit }[] = [];
-  const changed = new Set<Edit>();
+  const refused: { finding: Finding; edit: E }[] = [];
+  const changed = new Set<E>();
   for (const [at, group] of groups) {
     const { records } = sheet.syntax;
     if (tree === undefined) break;
-    const puts: { readonly change: RecordChange; readonly asked: Asked }[] = [];
+    const puts: { readonly change: RecordChange; readonly asked: Asked<E> }[] = [];
     const standing = new StandingRecords(sheet.syntax, tree, at);
     for (const asked of group.values()) {
       const found = standing.find(asked.target);
@@ -74,7 +80,7 @@ export function buildRecords(sheet: Sheet, edits: readonly Edit[]): Recorded {
     changes = [...movedBy(made.edits, changes), ...placesAfter(made.edits)].sort((a, b) => a.start - b.start);
     tree = sheet.syntax.parse({ name: sheet.name, text }, sheet.style).tree;
   }
-  const keys: BuiltKey[] = [];
+  const keys: Recorded<E>['keys'][number][] = [];
   for (const [at, group] of groups) {
     const standing = tree === undefined ? undefined : new StandingRecords(sheet.syntax, tree, at);
     for (const { target, edits: of } of group.values()) {
@@ -85,16 +91,16 @@ export function buildRecords(sheet: Sheet, edits: readonly Edit[]): Recorded {
   return { text, changes, keys, refused };
 }
 
-/** A new record has the fields that identify it; a known one is given only what is asked. */
-function putOf(found: RecordPlace | undefined, { target, edits }: Asked): RecordChange {
-  const fields = new Map<string, SyntaxValue>(found === undefined ? target.identity : []);
-  for (const { record, value } of edits)
-    if (record !== undefined && value !== undefined) fields.set(record.field, value);
+/** A new record has the fields that identify it; a known one is given only what is asked. Of none, nothing is taken out. */
+function putOf(found: RecordPlace | undefined, { target, edits }: Asked<FieldEdit>): RecordChange {
+  const added = found === undefined && edits.some(({ value }) => value !== undefined);
+  const fields = new Map<string, SyntaxValue | undefined>(added ? target.identity : []);
+  for (const { record, value } of edits) if (record !== undefined) fields.set(record.field, value);
   return { op: 'put', by: target.by, is: target.is, fields };
 }
 
 /** The record that is found belongs to another system: it is not the one that is meant. */
-function otherIdentity(tree: Tree, found: RecordPlace | undefined, { target }: Asked): Finding | undefined {
+function otherIdentity(tree: Tree, found: RecordPlace | undefined, { target }: Asked<FieldEdit>): Finding | undefined {
   for (const [field, value] of target.identity) {
     const held = found?.fields.get(field);
     if (found === undefined || held === undefined || value.kind !== 'scalar' || held === value.text) continue;
@@ -107,7 +113,7 @@ function otherIdentity(tree: Tree, found: RecordPlace | undefined, { target }: A
   return undefined;
 }
 
-function noRecords({ syntax, name }: Sheet, { target }: Asked): Finding {
+function noRecords({ syntax, name }: Sheet, { target }: Asked<FieldEdit>): Finding {
   return makeFinding('key-not-determined', {
     detail: `'${target.at}' in ${name} is to hold records, and the format ${syntax.name} has none.`,
     wayOut: 'Say it in a file of the format json, toml, xml or yaml.',
