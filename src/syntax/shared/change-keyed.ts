@@ -18,9 +18,9 @@ export function changeKeyed(
   changes: readonly Change[],
   isBad: (path: string) => string | undefined,
 ): Changed {
-  const changer = new KeyedChanger(tree);
   const bad = changes.map((change) => isBad(change.path));
   const keys = changes.map((change) => tree.locate(change.path));
+  const changer = new KeyedChanger(tree, keys);
   const ids = keys.map((key, index) => (bad[index] === undefined ? idOf(tree, key) : undefined));
   const last = new Map<string | undefined, number>();
   ids.forEach((id, index) => last.set(id, index));
@@ -49,10 +49,10 @@ class KeyedChanger {
   readonly #neighbours: KeyNeighbours;
   readonly #removed = new Map<KeyGroup, Set<string>>();
 
-  constructor(tree: KeyedTree) {
+  constructor(tree: KeyedTree, asked: readonly KeyName[]) {
     this.#tree = tree;
     this.#plan = new LinePlan(tree.source.text, tree.style.lineEnd);
-    this.#homes = new KeyHomes(tree);
+    this.#homes = new KeyHomes(tree, asked);
     this.#neighbours = new KeyNeighbours(tree);
   }
 

@@ -1,6 +1,7 @@
 import type { SectionLine } from './keyed-line.ts';
 import type { KeyGroup, KeyName, KeyedTree } from './keyed-tree.ts';
 import type { LinePlan } from './line-plan.ts';
+import { eachBeginning, lastWithBeginning } from './name-beginnings.ts';
 import { afterLineEnd, firstLine, lineStop } from './physical-lines.ts';
 import { blankAbove, ownHeaderStart, partsSections, previousLine } from './section-layout.ts';
 
@@ -44,14 +45,18 @@ interface NewSection extends Home {
 export class KeyHomes {
   readonly touched = new Set<KeyGroup>();
   readonly #tree: KeyedTree;
+  readonly #asked: readonly KeyName[];
   readonly #homes = new Map<KeyGroup, Home>();
   readonly #sections = new Map<string, NewSection>();
   readonly #chains = new Map<number, Chain>();
   #endsOpen: boolean | undefined;
+  #wanted: ReadonlyMap<KeyGroup, readonly string[]> | undefined;
   #examples: ReadonlyMap<KeyGroup, ReadonlyMap<string, number>> | undefined;
 
-  constructor(tree: KeyedTree) {
+  /** `asked`: all keys that may be added, and others. */
+  constructor(tree: KeyedTree, asked: readonly KeyName[]) {
     this.#tree = tree;
+    this.#asked = asked;
   }
 
   /** Puts a line in its place. False when that is behind a last line that goes on and would take the new one in. */
@@ -125,17 +130,29 @@ export class KeyHomes {
       const { position, gap } = this.#emptyGroup(group);
       home.slots.set('', { chain: this.#chainAt(position, gap), position, after: undefined });
     }
-    // From the last one back: the first line found with a beginning is the one that counts.
-    const { slots } = home;
-    for (let k = group.lines.length - 1; k >= 0; k--) {
-      const line = group.lines[k];
+    const { grammar } = this.#tree;
+    this.#wanted ??= this.#newNames();
+    const names = group.lines.map((line) => grammar.fold(line.name));
+    for (const { beginning, last } of lastWithBeginning(names, this.#wanted.get(group) ?? [])) {
+      const line = group.lines[last];
       if (line === undefined) continue;
-      const position = afterLineEnd(text, line.stop);
-      eachBeginning(this.#tree.grammar.fold(line.name), (beginning) => {
-        if (!slots.has(beginning)) slots.set(beginning, { chain: undefined, position, after: undefined });
-      });
+      home.slots.set(beginning, { chain: undefined, position: afterLineEnd(text, line.stop), after: undefined });
     }
     return home;
+  }
+
+  /** The asked names that are not there, by the group that they go to. */
+  #newNames(): ReadonlyMap<KeyGroup, readonly string[]> {
+    const wanted = new Map<KeyGroup, string[]>();
+    for (const { section, name } of this.#asked) {
+      const group = this.#tree.group(section);
+      const folded = this.#tree.grammar.fold(name);
+      if (group === undefined || group.effective.has(folded)) continue;
+      const known = wanted.get(group);
+      if (known === undefined) wanted.set(group, [folded]);
+      else known.push(folded);
+    }
+    return wanted;
   }
 
   #emptyGroup(group: KeyGroup): { position: number; gap: boolean } {
@@ -180,26 +197,6 @@ function linesOf(chain: Chain): string[] {
   const lines: string[] = [];
   for (let node = chain.first; node !== undefined; node = node.next) lines.push(node.line);
   return lines;
-}
-
-/** Longer names and more parts are not looked at, which keeps the work linear. */
-const partsLooked = 8;
-const lengthLooked = 200;
-
-/** The beginnings of a name, shortest first: none of it, then up to each mark that parts it. */
-function eachBeginning(name: string, take: (beginning: string) => void): void {
-  take('');
-  const length = Math.min(name.length, lengthLooked);
-  for (let k = 1, left = partsLooked; k < length && left > 0; k++) {
-    if (!isPart(name.charCodeAt(k))) continue;
-    take(name.slice(0, k + 1));
-    left -= 1;
-  }
-}
-
-/** `_`, `-`, `.`, `/`, `:` or a blank. */
-function isPart(code: number): boolean {
-  return code === 95 || (code >= 45 && code <= 47) || code === 58 || code === 32;
 }
 
 function note({ slots }: Home, name: string, slot: Slot): void {

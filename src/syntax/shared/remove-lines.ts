@@ -51,17 +51,16 @@ function cutSections(
     if (line?.kind !== 'section' || from === end) break;
     const group = tree.groups.get(tree.grammar.fold(line.name));
     if (group === undefined || kept.has(group) || !group.headers.has(line)) break;
-    // Where the last of several sections of one name counts, an earlier one would count again in its place.
-    if (tree.style.sections === 'last' && (ofName.get(tree.grammar.fold(line.name)) ?? 0) > 1) break;
     const body = bodyStart(text, line);
-    if (body === from) {
-      gone.add(line);
-    } else {
+    if (body !== from) {
       // An empty line between header and keys: the header stood there before us (see `KeyHomes`).
       const stop = lineStop(text, body);
       if (stop === body && afterLineEnd(text, stop) === from) plan.cut({ start: body, end: from });
       break;
     }
+    // Where the last of several sections of one name counts, an earlier one would count again in its place.
+    if (tree.style.sections === 'last' && (ofName.get(tree.grammar.fold(line.name)) ?? 0) > 1) break;
+    gone.add(line);
     const above = ownHeaderStart(tree, line, gone);
     if (above === undefined) break;
     plan.cut({ start: above, end: body });
