@@ -354,7 +354,8 @@ function takeCapture(
   return found.value === undefined ? { value: undefined, findings: found.findings } : readCapture(found.value.source);
 }
 
-function contextOf(resolved: Resolved, instance: Instance, dialect: LoadedDialect): Context {
+/** All that an instance's spellings depend on. */
+export function contextOf(resolved: Resolved, instance: Instance, dialect: LoadedDialect): Context {
   return {
     dialect: dialect.document,
     templates: dialect.templates,

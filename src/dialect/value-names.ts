@@ -2,6 +2,9 @@ import type { Value } from '../model/value.ts';
 import type { Context } from './contract.ts';
 import { describeValue } from './describe-value.ts';
 import { valueWords } from './codecs/value-words.ts';
+import { keyfileSsid } from './template/keyfile.ts';
+import { networkUuid } from './template/name-uuid.ts';
+import { supplicantSsid } from './template/supplicant-ssid.ts';
 import type { SecretValue, TemplateItem, TemplateValue } from './template/template.ts';
 
 /** What a setting's value is in a template file: booleans and lists to choose and repeat by, words to insert. */
@@ -47,6 +50,9 @@ export function networkItems(
     const names = new Map<string, string | boolean | SecretValue>([
       [`${before}.name`, network.name],
       [`${before}.ssid`, network.name],
+      [`${before}.ssid-keyfile`, keyfileSsid(network.name)],
+      [`${before}.ssid-supplicant`, supplicantSsid(network.name)],
+      [`${before}.uuid`, networkUuid(context.device.id, network.name)],
       [`${before}.hidden`, network.hidden],
     ]);
     if (network.password !== undefined) names.set(`${before}.password`, secretIn(network.password, context));

@@ -4,7 +4,9 @@ import type { CompiledFile } from './compiled-dialect.ts';
 import type { Context, ValueLookup, WholeSpelling } from './contract.ts';
 import type { Cannot } from './codecs/contract.ts';
 import type { CardPath } from '../model/paths.ts';
+import { escapeForKeyfile } from './template/keyfile.ts';
 import { eachFileNames, fileNames } from './template/names.ts';
+import { writtenFormat } from './written-format.ts';
 import { parseTemplate } from './template/parse-template.ts';
 import type { NameLookup, Template, TemplateItem } from './template/template.ts';
 import { networkItems, valueInTemplate } from './value-names.ts';
@@ -41,9 +43,14 @@ export function wholeFile(
   const each = file.written.each;
   const listed = each === undefined ? undefined : values(each);
   if (each === undefined ? settings.every((id) => values(id) === undefined) : listed === undefined) return [];
-  const { writes, mode, owner } = file.written;
+  const { mode, owner } = file.written;
+  const writes = writtenFormat(file.written);
   const escape =
-    writes === undefined ? (text: string): string => text : (text: string): string => syntaxes[writes].escape(text);
+    writes === undefined
+      ? (text: string): string => text
+      : writes === 'keyfile'
+        ? escapeForKeyfile
+        : (text: string): string => syntaxes[writes].escape(text);
   const items =
     each === undefined ? [undefined] : listed?.kind === 'networks' ? networkItems(listed, 'item', context) : [];
   return items.map((item): WholeSpelling => {

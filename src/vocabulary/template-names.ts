@@ -23,7 +23,15 @@ export const templateNames = {
     'device.name',
   ],
   /** In the path of a file that is made for each item. */
-  item: ['item.name', 'item.ssid', 'item.password', 'item.hidden'],
+  item: [
+    'item.name',
+    'item.ssid',
+    'item.ssid-keyfile',
+    'item.ssid-supplicant',
+    'item.uuid',
+    'item.password',
+    'item.hidden',
+  ],
   /** In the forms of a control. */
   control: [
     'index',

@@ -22,8 +22,13 @@ const common = [
   'device.name',
 ] as const;
 
-/** Names of one network, in a file that is made for each. `ssid` and `name` are one thing. */
-const itemNames = ['item.name', 'item.ssid', 'item.password', 'item.hidden'] as const;
+/**
+ * Members of one network. `ssid` and `name` are one thing; `ssid-keyfile` and `ssid-supplicant` are it as NetworkManager's
+ * keyfiles and wpa_supplicant.conf hold it; `uuid` is the same at every build.
+ */
+const networkNames = ['name', 'ssid', 'ssid-keyfile', 'ssid-supplicant', 'uuid', 'password', 'hidden'] as const;
+/** Names of one network, in a file that is made for each. */
+const itemNames = networkNames.map((name) => `item.${name}`);
 const noLists: AllowedNames['lists'] = new Map();
 
 function namesOf(values: readonly string[], lists: AllowedNames['lists'] = noLists): AllowedNames {
@@ -35,6 +40,9 @@ export const pathNames = namesOf([...common]);
 export const eachPathNames = namesOf([...common, ...itemNames]);
 /** Keys of an options setting. */
 export const keyNames = namesOf([...common, 'option.name']);
+/** The key that a codec determines itself. No dialect can write this name. */
+export const ownKeyName = 'own-key';
+export const ownKeyNames = namesOf([ownKeyName]);
 /** The `text` codec. */
 export const textNames = namesOf([...common, 'option.name', 'value']);
 /** Forms of a control. `value`: the number, name or table word of a numbering that has no button, axis or hat. */
@@ -56,7 +64,7 @@ export const controlNames = namesOf([
 /** Where saves and states lie. `name`: the file's own name, for the picture beside it. */
 export const saveNames = namesOf([...common, 'slot', 'name']);
 
-const networkMembers: ReadonlySet<string> = new Set(['this.name', 'this.ssid', 'this.password', 'this.hidden']);
+const networkMembers: ReadonlySet<string> = new Set(networkNames.map((name) => `this.${name}`));
 const plainMembers: ReadonlySet<string> = new Set(['this']);
 
 function isListed(setting: SettingDefinition): boolean {

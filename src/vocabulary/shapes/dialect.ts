@@ -9,7 +9,11 @@ const closed = { additionalProperties: false } as const;
 
 const StyleShape = Type.Object(
   {
-    separator: optional(text('What stands between key and value, blanks included.', { examples: [' = ', ': '] })),
+    separator: optional(
+      text('What stands between key and value, blanks included; in lines: what ends the key.', {
+        examples: [' = ', ': '],
+      }),
+    ),
     comment: optional(
       textOrTexts('What begins a comment line; several may be given.', { examples: ['#', ['#', ';']] }),
     ),
@@ -43,8 +47,8 @@ const FileShape = Type.Object(
     template: optional(text('For syntax template: the template file, beside the dialect.')),
     writes: optional(
       word(
-        ['pairs', 'ini', 'xml', 'json', 'toml', 'yaml', 'properties', 'lines'],
-        'For syntax template: the format it writes, whose escaping is used.',
+        ['pairs', 'ini', 'xml', 'json', 'toml', 'yaml', 'properties', 'lines', 'keyfile'],
+        'For syntax template: the format it writes, whose escaping is used. keyfile is that of NetworkManager, and taken where a path ends in .nmconnection.',
       ),
     ),
     each: optional(
@@ -240,13 +244,27 @@ const ComputedShape = Type.Object(
 
 const RecordsShape = Type.Object(
   {
+    versions: optional(text('Frontend versions for which this spelling holds.', { examples: ['>=2.1 <3'] })),
     file: text('File id.'),
-    at: text('Path of the repeated element.'),
-    fields: named<string>({ type: 'string' }, 'Field of ours to path in the record.'),
-    path: optional(text('Template of the path that the frontend writes for a game.')),
-    on: optional(text('Spelling of on.')),
-    off: optional(text('Spelling of off.')),
-    remove: optional(flag('Off removes the record rather than its field.')),
+    at: text('Path of the repeated element.', { examples: ['/games/game', '/volumes', 'games'] }),
+    fields: named<string>(
+      { type: 'string' },
+      'Field of ours to path in the record: path, system and favourite, hidden or list; of hidden-systems system and hidden.',
+    ),
+    path: optional(
+      text('Template of what the frontend writes for a game.', {
+        examples: ['{{system.folder}}/{{game.path}}', './{{game.path}}'],
+      }),
+    ),
+    system: optional(
+      text('Template of what the frontend writes for a system.', { examples: ['{{system.id}}', '{{system.folder}}'] }),
+    ),
+    on: optional(text('What the field holds where it is on; true when left out.')),
+    off: optional(text('What the field is given where it is off; the field is taken out when left out.')),
+    remove: optional(flag('Where it is off the whole record is taken out, not the field alone.')),
+    new: optional(
+      named<string>({ type: 'string' }, 'Fields that a new record is given besides: path in the record to template.'),
+    ),
   },
   { ...closed, description: 'Repeated elements, found by a field.' },
 );
@@ -254,11 +272,11 @@ const RecordsShape = Type.Object(
 /** What a shelf or menu keeps as repeated elements; none of it is a setting of one value. */
 const recordKinds = ['favourites', 'hidden', 'hidden-systems', 'lists'] as const;
 
-type RecordsWritten = Static<typeof RecordsShape>;
+export type RecordsWritten = Static<typeof RecordsShape>;
 
-const RecordsByKindShape = Type.Unsafe<Readonly<Record<string, RecordsWritten>>>({
+const RecordsByKindShape = Type.Unsafe<Readonly<Record<string, RecordsWritten | readonly RecordsWritten[]>>>({
   type: 'object',
-  properties: Object.fromEntries(recordKinds.map((kind) => [kind, part('records')])),
+  properties: Object.fromEntries(recordKinds.map((kind) => [kind, part('records-by-version')])),
   additionalProperties: false,
   description: 'Repeated elements by what they hold: favourites, hidden, hidden-systems, lists.',
 });
