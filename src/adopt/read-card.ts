@@ -1,0 +1,195 @@
+import type { Lens, ReadBack } from '../dialect/contract.ts';
+import type { Compiled } from '../model/compiled.ts';
+import type { CardRecord } from '../model/record.ts';
+import type { Decision, Instance, Resolved, ScopePoint } from '../model/resolved.ts';
+import { sameValue } from '../model/value.ts';
+import type { Value } from '../model/value.ts';
+import type { Position } from '../vocabulary/positions.ts';
+import { settingById, settings } from '../vocabulary/registry.ts';
+import { CardText } from './card-text.ts';
+import { placeKey } from './difference.ts';
+import type { Difference, OnCard } from './difference.ts';
+import { asWritten, ownedPlaces } from './owned-keys.ts';
+import type { OwnedPlace } from './owned-keys.ts';
+import { secretOnCard } from './secret-on-card.ts';
+
+/** A lens of an instance under other circumstances than the profile's. */
+export type LensWith = (instance: Instance, other: LensCircumstances) => Lens | undefined;
+
+export interface LensCircumstances {
+  /** Another hold control. */
+  readonly hold?: Position;
+  /** Other texts for secrets. */
+  readonly secretValue?: (name: string) => string;
+}
+
+export interface ReadCardInput {
+  readonly compiled: Compiled;
+  /** By instance; they spell secrets with their texts where these are known. */
+  readonly lenses: ReadonlyMap<string, Lens>;
+  readonly lensWith: LensWith;
+  readonly card: CardText;
+  /** What is ours on this card: with it, only what a hand changed is told. */
+  readonly record: CardRecord | undefined;
+  /** Also what no layer sets, at every scope that the dialects have. */
+  readonly all: boolean;
+}
+
+/** What the profile and the card say differently, and what the card does not have at all. */
+export interface CardReading {
+  readonly differences: readonly Difference[];
+  /** Set by the profile, and not on the card: to be written, not adopted. */
+  readonly missing: readonly Place[];
+}
+
+interface Place {
+  readonly setting: string;
+  readonly item?: string;
+  readonly instance: string;
+  readonly scope: ScopePoint;
+  readonly decision: Decision | undefined;
+}
+
+/**
+ * The settings of a card that are not as the profile has them: those that are ours, or that the profile sets, or `all`
+ * that the dialects can read. Volatile ones are passed over. An instance's hotkeys are read together: when another
+ * control is held on the card, they are read with that one.
+ */
+export function readCard(input: ReadCardInput): CardReading {
+  const differences: Difference[] = [];
+  const missing: Place[] = [];
+  const { resolved } = input.compiled;
+  const owned = input.record === undefined ? undefined : ownedPlaces(input.record);
+  for (const instance of resolved.instances) {
+    const lens = input.lenses.get(instance.name);
+    if (lens === undefined) continue;
+    const places = placesOf(input, instance, lens, owned);
+    input.card.know(instance, lens, [{}, ...places.map(({ scope }) => scope)]);
+    const reader = new InstanceReader(input, instance, lens);
+    for (const place of places) {
+      const mine = owned?.get(placeKey(place));
+      if (owned !== undefined && !input.all && (mine === undefined || asWritten(mine, input.card))) continue;
+      const onCard = reader.read(place);
+      if (onCard === 'same') continue;
+      if (onCard !== 'absent') differences.push({ ...place, onCard });
+      else if (mine !== undefined) differences.push({ ...place, onCard: { kind: 'gone' } });
+      else if (place.decision !== undefined) missing.push(place);
+    }
+  }
+  return { differences, missing };
+}
+
+/** Everything of an instance that is to be looked at, the hold control first, in vocabulary order. */
+function placesOf(
+  input: ReadCardInput,
+  instance: Instance,
+  lens: Lens,
+  owned: ReadonlyMap<string, OwnedPlace> | undefined,
+): readonly Place[] {
+  const places = new Map<string, Place>();
+  const add = (place: Place): void => {
+    if (settingById(place.setting)?.volatile === true) return;
+    const key = placeKey(place);
+    if (!places.has(key)) places.set(key, place);
+  };
+  for (const { setting, item, instance: name, scope, fidelity, decision } of input.compiled.fidelity) {
+    if (name !== instance.name || fidelity.kind === 'cannot') continue;
+    add({ setting, ...(item === undefined ? {} : { item }), instance: name, scope, decision });
+  }
+  for (const { setting, item, instance: name, scope } of owned?.values() ?? []) {
+    if (name === instance.name)
+      add({ setting, ...(item === undefined ? {} : { item }), instance: name, scope, decision: undefined });
+  }
+  if (input.all) for (const place of everyPlace(input.compiled.resolved, instance, lens)) add(place);
+  const order = new Map(settings.map(({ id }, at) => [id, at]));
+  return [...places.values()].sort((a, b) => (order.get(a.setting) ?? 0) - (order.get(b.setting) ?? 0));
+}
+
+/** Every setting that the lens can say, for the whole instance and for each core and system that it may run. */
+function everyPlace(resolved: Resolved, instance: Instance, lens: Lens): readonly Place[] {
+  const { systems = {}, cores = {} } = resolved.catalog?.data ?? {};
+  const runs = Object.entries(cores).filter(([core]) => instance.cores?.has(core) ?? true);
+  const points = {
+    instance: [{}],
+    core: runs.map(([core]) => ({ core })),
+    system: Object.keys(systems)
+      .filter((system) => instance.cores === undefined || runs.some(([, core]) => core.systems.includes(system)))
+      .map((system) => ({ system })),
+    // Which games have files of their own is not asked of the whole card.
+    game: [],
+  };
+  return lens.settings().flatMap((setting) => {
+    const definition = settingById(setting);
+    if (definition === undefined || !definition.roles.some((role) => instance.roles.includes(role))) return [];
+    // The names of a core's options are its own; they are in no list.
+    if (definition.type.kind === 'options' || definition.type.kind === 'lists') return [];
+    const named = definition.type.kind === 'cores' ? (['system'] as const) : lens.scopes(setting);
+    return named.flatMap((scope) =>
+      points[scope].map((point): Place => ({
+        setting,
+        instance: instance.name,
+        scope: point,
+        decision: resolved.decide(instance, setting, point),
+      })),
+    );
+  });
+}
+
+class InstanceReader {
+  readonly #input: ReadCardInput;
+  readonly #instance: Instance;
+  readonly #own: Lens;
+  readonly #hotkeys: Lens;
+
+  constructor(input: ReadCardInput, instance: Instance, lens: Lens) {
+    this.#input = input;
+    this.#instance = instance;
+    this.#own = lens;
+    const hold = input.compiled.resolved.decide(instance, 'hotkeys.hold', {});
+    const held = lens.read('hotkeys.hold', {}, input.card.look, hold?.value);
+    const other = held.kind === 'value' && held.value.kind === 'control' ? held.value.position : undefined;
+    const now = hold?.value.kind === 'control' ? hold.value.position : undefined;
+    this.#hotkeys = other === undefined || other === now ? lens : (input.lensWith(instance, { hold: other }) ?? lens);
+  }
+
+  read(place: Place): OnCard | 'same' | 'absent' {
+    const { setting, item, scope, decision } = place;
+    const { card, lensWith } = this.#input;
+    const read = this.#read(place);
+    switch (read.kind) {
+      case 'value':
+        return decision !== undefined && says(read.value, decision.value) ? 'same' : read;
+      case 'absent':
+        return 'absent';
+      case 'half-changed':
+        return read;
+      case 'unreadable': {
+        if (settingById(setting)?.type.kind !== 'secret') return read;
+        const text = secretOnCard(this.#instance, lensWith, card.look, setting, scope, item);
+        return text === undefined ? read : { kind: 'secret', text };
+      }
+    }
+  }
+
+  #read({ setting, item, scope, decision }: Place): ReadBack {
+    const { card } = this.#input;
+    const lens = setting.startsWith('hotkeys.bind.') ? this.#hotkeys : this.#own;
+    const records = lens.readRecords(setting, card.list, item);
+    if (records.kind !== 'absent') {
+      const known = decision?.value;
+      // What is not listed is left alone, so that more on the card than in the profile is no difference.
+      return known !== undefined && records.kind === 'value' && !this.#input.all && listsAll(records.value, known)
+        ? { kind: 'value', value: known }
+        : records;
+    }
+    return lens.read(setting, scope, card.look, decision?.value, item);
+  }
+}
+
+function says(read: Value, wanted: Value): boolean {
+  return sameValue(read, wanted);
+}
+
+function listsAll(read: Value, wanted: Value): boolean {
+  return read.kind === 'texts' && wanted.kind === 'texts' && wanted.texts.every((text) => read.texts.includes(text));
+}

@@ -1,0 +1,137 @@
+import { settingById } from '../vocabulary/registry.ts';
+import type { Difference } from './difference.ts';
+import type { Wanted, Wish } from './wanted.ts';
+import type { World } from './world.ts';
+
+/** A difference that is not carried into the profile, and why. */
+export interface Left {
+  readonly difference: Difference;
+  /** A clause, lower case, no full stop. */
+  readonly why: string;
+  /** An imperative. */
+  readonly wayOut: string;
+}
+
+/** A secret's text. Never shown. */
+export interface SecretFound {
+  readonly name: string;
+  readonly text: string;
+}
+
+export interface WantedOf {
+  readonly wanted: readonly Wanted[];
+  readonly left: readonly Left[];
+  readonly secretsFound: readonly SecretFound[];
+}
+
+interface Circumstances {
+  readonly world: World;
+  readonly only: ReadonlySet<string> | undefined;
+  readonly secretText: (name: string) => string | undefined;
+}
+
+/**
+ * What the profile is to say for each difference; those that one line set, and that the card has alike, together.
+ * Secrets are given names here.
+ */
+export function wantedOf(differences: readonly Difference[], about: Circumstances): WantedOf {
+  const left: Left[] = [];
+  const secrets = new Map<string, string>();
+  const groups = new Map<string, { to: Wish; targets: Difference[] }>();
+  for (const difference of differences) {
+    const wish = wishOf(difference, about, secrets);
+    if (wish === 'settled') continue;
+    if ('why' in wish) {
+      left.push({ difference, ...wish });
+      continue;
+    }
+    const { setting, item, scope, decision } = difference;
+    const place = decision?.origin.place;
+    const key = JSON.stringify([
+      setting,
+      item,
+      decision === undefined ? [scope.core, scope.system, scope.game] : [place?.source.name, place?.span.start],
+      wish,
+    ]);
+    const known = groups.get(key);
+    if (known === undefined) groups.set(key, { to: wish, targets: [difference] });
+    else known.targets.push(difference);
+  }
+  const wanted = [...groups.values()].flatMap(({ to, targets }): Wanted[] => {
+    const [first] = targets;
+    if (first === undefined) return [];
+    const { setting, item } = first;
+    return [
+      { setting, ...(item === undefined ? {} : { item }), to, targets, rawIds: rawIds(to, targets, about.world) },
+    ];
+  });
+  return { wanted, left, secretsFound: [...secrets].map(([name, text]) => ({ name, text })) };
+}
+
+function rawIds(to: Wish, targets: readonly Difference[], world: World): readonly string[] {
+  if (to.kind !== 'raw') return [];
+  return targets.flatMap(({ instance }) =>
+    to.keys.map(({ file, key }) => JSON.stringify([world.lenses.get(instance)?.path(file, {}), key])),
+  );
+}
+
+function wishOf(
+  difference: Difference,
+  about: Circumstances,
+  secrets: Map<string, string>,
+): Wish | 'settled' | Pick<Left, 'why' | 'wayOut'> {
+  const { onCard, setting, instance, scope, decision } = difference;
+  switch (onCard.kind) {
+    case 'value':
+      return { kind: 'value', value: onCard.value };
+    case 'gone':
+      return { kind: 'clear' };
+    case 'half-changed':
+      return {
+        why: `some of the keys that say it together were changed and others not (${onCard.keys.map(({ key }) => key).join(', ')})`,
+        wayOut: 'Change it once more on the device, or write the card anew.',
+      };
+    case 'unreadable':
+      return rawWish(onCard.keys, difference, about);
+    case 'secret': {
+      const known = decision?.value.kind === 'secret' ? decision.value.name : undefined;
+      const name = known ?? freshName(setting, onCard.text, about, secrets);
+      const text = secrets.get(name) ?? about.secretText(name);
+      if (known !== undefined && text !== undefined && text !== onCard.text && about.only?.has(setting) !== true) {
+        return {
+          why: `the card holds another text than secret:${known}, maybe one that ${instance} made of it${scope.system === undefined ? '' : ` for ${scope.system}`}`,
+          wayOut: `If the text on the card is the new secret, take it with --only ${setting}.`,
+        };
+      }
+      secrets.set(name, onCard.text);
+      return known === undefined ? { kind: 'value', value: { kind: 'secret', name } } : 'settled';
+    }
+  }
+}
+
+/** After the setting; after the device too where that name is taken by another text. */
+function freshName(setting: string, text: string, about: Circumstances, secrets: ReadonlyMap<string, string>): string {
+  const stem = setting.replaceAll('.', '-');
+  const { id } = about.world.compiled.resolved.device;
+  const taken = (name: string): boolean => (secrets.get(name) ?? about.secretText(name) ?? text) !== text;
+  let name = stem;
+  for (let count = 1; taken(name); count++) name = count === 1 ? `${id}-${stem}` : `${id}-${stem}-${count}`;
+  return name;
+}
+
+function rawWish(
+  keys: readonly { readonly file: string; readonly key: string; readonly text: string }[],
+  { setting, instance, scope }: Difference,
+  { world }: Circumstances,
+): Wish | Pick<Left, 'why' | 'wayOut'> {
+  const byHand = { wayOut: 'Change it on the device to a value that the profile can say, or write the card anew.' };
+  if (settingById(setting)?.type.kind === 'secret') return { why: 'what stands there is no plain secret', ...byHand };
+  if (keys.length === 0 || keys.some(({ key }) => key === ''))
+    return { why: 'what stands there cannot be told apart by key', ...byHand };
+  if (
+    Object.keys(scope).length > 0 ||
+    keys.some(({ file }) => world.lenses.get(instance)?.path(file, {}) === undefined)
+  )
+    return { why: 'no value of the setting is spelled so, and raw keys are for the whole frontend only', ...byHand };
+  return { kind: 'raw', keys };
+}
