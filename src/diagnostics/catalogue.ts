@@ -1,3 +1,4 @@
+import { applyCodes } from './catalogue/apply.ts';
 import { compileCodes } from './catalogue/compile.ts';
 import { loadCodes } from './catalogue/load.ts';
 import { resolveCodes } from './catalogue/resolve.ts';
@@ -17,6 +18,7 @@ export const catalogue = {
   ...syntaxCodes,
   ...shellCodes,
   ...secretCodes,
+  ...applyCodes,
 } as const;
 
 export type Code = keyof typeof catalogue;

@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { catalogue } from '../../../src/diagnostics/catalogue.ts';
+import { applyCodes } from '../../../src/diagnostics/catalogue/apply.ts';
 import { shellCodes } from '../../../src/diagnostics/catalogue/shell.ts';
 
 const codes = Object.keys(catalogue);
@@ -31,12 +32,16 @@ const shown = new Set([
     .flatMap((path) => codesIn(readFileSync(path, 'utf8'))),
 ]);
 
-/** What is fetched is bytes of an archive, which a person could not read in a case folder: unit tests make it. */
-const shownByTests = new Set(
-  filesBelow('test/unit/device').flatMap((path) =>
-    codesIn(readFileSync(path, 'utf8')).filter((code) => Object.hasOwn(shellCodes, code)),
-  ),
-);
+/**
+ * What is fetched is bytes of an archive, and what goes wrong with a card is a disk that fails: neither can lie in a case
+ * folder to be read, so unit tests make them.
+ */
+function shownIn(folder: string, own: object): readonly string[] {
+  return filesBelow(folder).flatMap((path) =>
+    codesIn(readFileSync(path, 'utf8')).filter((code) => Object.hasOwn(own, code)),
+  );
+}
+const shownByTests = new Set([...shownIn('test/unit/device', shellCodes), ...shownIn('test/unit/5-apply', applyCodes)]);
 
 describe('codes of findings', () => {
   it('have a page each, and no page is without a code', () => {
