@@ -17,7 +17,7 @@ import type { Evidence } from './evidence.ts';
 import { contentOf, hashedText, sameContent } from './held.ts';
 import type { Comparing, Content } from './held.ts';
 import type { MergeInput } from './merge-keys.ts';
-import { mergeWhole } from './merge-whole.ts';
+import { letGoWhole, mergeWhole } from './merge-whole.ts';
 import { readKeys } from './read-keys.ts';
 import type { KeyReader } from './read-keys.ts';
 import { spellOut } from './spell-out.ts';
@@ -63,7 +63,10 @@ export function mergeFile(input: MergeInput, task: FileTask): Outcome<MergedFile
   if (card.kind === 'unreadable')
     return { value: { planned: undefined, record: task.recorded }, findings: card.findings };
   const source = card.kind === 'text' ? card.source : undefined;
-  if (task.whole !== undefined || task.recorded?.whole !== undefined) return mergeWhole(input, task, source);
+  if (task.whole !== undefined) return mergeWhole(input, task, task.whole, source);
+  const gone = task.recorded?.whole;
+  // Where edits reach a file that was wholly ours, they are merged into it as it stands.
+  if (gone !== undefined && task.edits.length === 0) return letGoWhole(input, task, gone, source);
   return mergeKeysOf(input, task, source);
 }
 

@@ -19,6 +19,10 @@ export interface RecordTarget {
   readonly field: string;
   /** Fields that a new record is given, and that a known one must agree with where it has them. */
   readonly identity: ReadonlyMap<string, KeyText>;
+  /** Fields that a new record is given, and that a known one keeps as it has them. */
+  readonly fresh?: ReadonlyMap<string, KeyText>;
+  /** A value that is undefined takes out the whole record, not the field alone. */
+  readonly whole?: boolean;
 }
 
 /** One key, in one file, to be given one value, with everything that `explain` tells of it. */

@@ -91,8 +91,8 @@ export type PlannedChange =
 /** A piece of a file that is wholly ours. */
 export type Piece =
   | { readonly kind: 'text'; readonly text: string }
-  /** The secret, escaped for the syntax that the template writes. */
-  | { readonly kind: 'secret'; readonly name: string; readonly escape: FileWritten['syntax'] }
+  /** The secret, escaped for the format that the template writes; undefined: as it is. */
+  | { readonly kind: 'secret'; readonly name: string; readonly escape: FileWritten['syntax'] | 'keyfile' | undefined }
   /** The key that is derived from a passphrase and a network's name (IEEE 802.11, PBKDF2). */
   | { readonly kind: 'psk'; readonly name: string; readonly network: string };
 

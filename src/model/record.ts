@@ -58,6 +58,8 @@ export interface RecordedWhole {
   readonly before: string | undefined;
   /** SHA-256 of what we wrote; keyed where a secret is in it. */
   readonly written: { readonly keyed: boolean; readonly hash: string };
+  /** Of the whole text, always by its keyed hash. */
+  readonly answer?: Answer;
 }
 
 /** Which frontend stood on the card when it was last written. */
