@@ -37,10 +37,17 @@ const triggerOutputs: readonly (readonly [string, Position])[] = [
 
 const hatMasks = { up: 1, right: 2, down: 4, left: 8 } as const;
 
+interface Left {
+  readonly position: Position;
+  readonly why: string;
+  /** It has a number, but what is known leaves open which. */
+  readonly undecided: boolean;
+}
+
 export interface MadeMapping {
   readonly line: MappingLine;
   /** Controls that the line could not say, each with a clause that tells why. */
-  readonly left: readonly { readonly position: Position; readonly why: string }[];
+  readonly left: readonly Left[];
 }
 
 /** What the mapping line is made for: the input, and the SDL release that reads it. */
@@ -56,7 +63,7 @@ export interface MappingTarget {
  * Positions that SDL has no output for (volume, power, lid, extra) are not in it.
  */
 export function makeMapping(controls: DeviceControls, { input, identity, version, udev }: MappingTarget): MadeMapping {
-  const left: { position: Position; why: string }[] = [];
+  const left: Left[] = [];
   const own: DeviceControls = { ...controls, inputs: controls.inputs.filter(({ name }) => name === input) };
   const formsOf = (position: Position): readonly Numbered[] => {
     const control = controls.controls.get(position);
@@ -67,6 +74,7 @@ export function makeMapping(controls: DeviceControls, { input, identity, version
       left.push({
         position,
         why: sources.length === 0 ? `it is not on the input ${input}` : (found.problem ?? 'it has no number'),
+        undecided: found.undecided === true,
       });
     return found.numbered;
   };

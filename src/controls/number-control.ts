@@ -16,6 +16,8 @@ export interface NumberedControl {
   readonly numbered: readonly Numbered[];
   /** A clause: 'its index cannot be told without all codes of the device'. */
   readonly problem?: string;
+  /** Whether more than one number is possible, by what is known of the axes and of the release. */
+  readonly undecided?: true;
 }
 
 type ByIndex = Extract<Numbering, { order: 'sdl' | 'kernel-joystick' }>;
@@ -71,17 +73,27 @@ function byIndex(control: DeviceControl, controls: DeviceControls, numbering: By
   if (control.sources.length === 0) return cannot(`nothing says what ${control.position} sends`);
   const numbered: Numbered[] = [];
   const problems: string[] = [];
+  let undecided: string | undefined;
   for (const source of control.sources) {
     const input = controls.inputs.find(({ name }) => name === source.input);
     const found = input === undefined ? `the device has no input ${source.input}` : indexOf(source, input, numbering);
     if (typeof found === 'string') problems.push(found);
+    else if ('undecided' in found) undecided ??= found.undecided;
     else numbered.push(found);
   }
+  if (undecided !== undefined) problems.push(undecided);
   const [problem] = problems;
-  return numbered.length === 0 && problem !== undefined ? cannot(problem) : { numbered };
+  return {
+    ...(numbered.length === 0 && problem !== undefined ? cannot(problem) : { numbered }),
+    ...(undecided === undefined ? {} : { undecided: true }),
+  };
 }
 
-function indexOf(source: ControlSource, input: DeviceInput, numbering: ByIndex): Numbered | string {
+function indexOf(
+  source: ControlSource,
+  input: DeviceInput,
+  numbering: ByIndex,
+): Numbered | string | { readonly undecided: string } {
   if (source.kind === 'switch') return `${source.code} is a switch, which has no index`;
   if (numbering.order === 'kernel-joystick') return byKernel(source, input);
   if (!(numbering.udev ? seenWithUdev(input) : seenWithoutUdev(input))) {
@@ -91,7 +103,9 @@ function indexOf(source: ControlSource, input: DeviceInput, numbering: ByIndex):
   const [first = '', ...others] = found;
   const same = JSON.stringify(first);
   if (others.every((other) => JSON.stringify(other) === same)) return first;
-  return `what is known of the axes of ${input.name} and of SDL ${numbering.version} leaves open which number ${source.code} has; a capture with axis facts, or the exact version, tells`;
+  return {
+    undecided: `what is known of the axes of ${input.name} and of SDL ${numbering.version} leaves open which number ${source.code} has; a capture with axis facts, or the exact version, tells`,
+  };
 }
 
 function bySdl(source: ControlSource, order: SdlOrder, version: string): Numbered | string {

@@ -20,7 +20,7 @@ import { readKeyMap } from './key-map.ts';
 import type { KeyEntry } from './key-map.ts';
 import { compileRecords } from './compile-records.ts';
 import { scopeOfNames } from './scope-of-names.ts';
-import { computedNames, eachPathNames, keyNames, pathNames } from './template/names.ts';
+import { computedNames, eachPathNames, keyNames, ownKeyName, ownKeyNames, pathNames } from './template/names.ts';
 import { parseTemplate } from './template/parse-template.ts';
 
 const known = new WeakMap<DialectDocument, CompiledDialect>();
@@ -203,6 +203,7 @@ class Compiler {
         path: at,
         place: this.document.place(at),
         setting,
+        keyed: written.key !== undefined,
         forms: forms.size === 0 || kind.name !== 'control' ? undefined : formsOf(keys),
       });
       this.findings.push(...(made?.findings ?? []));
@@ -243,6 +244,16 @@ class Compiler {
     return { path, place: this.document.place(path), files, keys: templates, codec, as: written.as, tellsWhile };
   }
 
+  /** Whether every line of the file is named by what stands before its first comma. */
+  private namedByGuid(file: WriteWritten['file']): boolean {
+    const ids = typeof file === 'string' ? [file] : Object.values(file ?? {});
+    const { files } = this.document.data;
+    return ids.every((id) => {
+      const written = Object.hasOwn(files, id) ? files[id] : undefined;
+      return written?.syntax === 'lines' && written.style?.separator === ',';
+    });
+  }
+
   private keys(setting: SettingDefinition, written: WriteWritten, path: Path): readonly KeyEntry[] {
     if (written.members !== undefined && written.key === undefined) {
       return Object.entries(written.members.keys).map(([word, text]) => ({
@@ -252,12 +263,16 @@ class Compiler {
         path: [...path, 'members', 'keys', word],
       }));
     }
+    if (written.mapping !== undefined && written.key === undefined && this.namedByGuid(written.file))
+      return [{ manner: undefined, slot: undefined, text: `{{${ownKeyName}}}`, path: [...path, 'mapping'] }];
     if (written.key === undefined) {
       this.faults.at(
         'bad-key-map',
         path,
         'It does not say which key holds the value.',
-        'Add key, in the path language of the file.',
+        written.mapping === undefined
+          ? 'Add key, in the path language of the file.'
+          : 'Add key; or give the file syntax: lines with style: { separator: "," }, where the GUID of each line is its key.',
         setting.id,
       );
       return [];
@@ -287,8 +302,9 @@ class Compiler {
   }
 
   private templates(setting: SettingDefinition, keys: readonly KeyEntry[]): readonly CompiledKey[] {
-    const allowed = setting.type.kind === 'options' ? keyNames : pathNames;
+    const given = setting.type.kind === 'options' ? keyNames : pathNames;
     return keys.flatMap(({ manner, slot, text, path }) => {
+      const allowed = path.at(-1) === 'mapping' ? ownKeyNames : given;
       const { value, findings } = parseTemplate(this.document.place(path), text, allowed);
       this.findings.push(...findings);
       return value === undefined ? [] : [{ manner, slot, path, template: value }];

@@ -9,6 +9,7 @@ import { escapeInKey } from './key-escape.ts';
 import type { Renames } from './moved.ts';
 import { scopeOf } from './place-values.ts';
 import { pointNames } from './point-names.ts';
+import { ownKeyName } from './template/names.ts';
 import type { NameLookup, Template } from './template/template.ts';
 
 /** One key of a write, found on the card: where it is, and the entry of the key map that it is. */
@@ -113,9 +114,12 @@ export class Locator {
     }
     const path = this.filePath(file, this.cardNames(point));
     if (typeof path !== 'string') return path;
+    const own = write.codec.ownKey?.(this.context);
+    if (typeof own === 'object') return own;
+    const withOwn: NameLookup = own === undefined ? names : (name) => (name === ownKeyName ? own : names(name));
     const targets: Target[] = [];
     for (const entry of write.keys) {
-      const key = this.keyText(entry.template, file.written.syntax, names);
+      const key = this.keyText(entry.template, file.written.syntax, withOwn);
       if (typeof key !== 'string') return key;
       targets.push({ entry, path, key: this.renames.key(file.id, key) });
     }

@@ -8,6 +8,8 @@ export const compileCodes = {
   'not-expressible': { grade: 'warning', summary: 'This frontend cannot say this' },
   'value-not-learnt': { grade: 'warning', summary: 'The dialect has no spelling for this' },
   'no-such-control-form': { grade: 'warning', summary: 'The control sends nothing this dialect spells' },
+  'mapping-without-capture': { grade: 'warning', summary: 'No capture tells what the pad is' },
+  'mapping-undecided': { grade: 'warning', summary: 'The numbers of the mapping line are open' },
   'part-not-mounted': { grade: 'warning', summary: 'Where a part is mounted is unknown' },
   'path-not-possible': { grade: 'error', summary: 'A dialect file has no path' },
   'name-without-value': { grade: 'warning', summary: 'A template name has no value' },

@@ -47,6 +47,8 @@ export interface Site {
   readonly path: Path;
   readonly place: Place;
   readonly setting: SettingDefinition;
+  /** Whether the entry gives a key. Without one the codec has a key of its own, or keys by slot. */
+  readonly keyed: boolean;
   /**
    * Forms of control (button, axis, hat) that the key map has a key for, by the `while` of the hotkey; none: no key for
    * that `while`. Undefined: the key is one for all forms.
@@ -59,6 +61,8 @@ export interface Codec {
   readonly rule: Rule;
   /** Held by the keys of a map that are not in use; undefined: they are removed. */
   readonly nothing: SyntaxValue | undefined;
+  /** The key, where the entry gives none and the device determines it. */
+  ownKey?(context: Context): string | Cannot;
   /** What is written. */
   spell(value: Value, at: Moment): Told;
   /** Further spellings of the very same value, read but not written. */

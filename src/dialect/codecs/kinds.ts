@@ -5,6 +5,7 @@ import { chord } from './chord.ts';
 import type { Codec, CodecKind, CodecName, Site } from './contract.ts';
 import { control } from './control.ts';
 import { list } from './list.ts';
+import { mapping } from './mapping.ts';
 import { members } from './members.ts';
 import { number } from './number.ts';
 import { path } from './path.ts';
@@ -40,4 +41,5 @@ export const codecKinds: readonly CodecMaker[] = Object.freeze([
   maker(chord),
   maker(list),
   maker(members),
+  maker(mapping),
 ]);

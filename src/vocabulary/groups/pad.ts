@@ -1,5 +1,5 @@
 import type { Position } from '../positions.ts';
-import { everyScope } from '../scopes.ts';
+import { everyScope, instanceOnly } from '../scopes.ts';
 import type { SettingDefinition } from '../types.ts';
 
 /** An input of the running game's pad. Its place is said in words; the words are how files name such an input. */
@@ -72,6 +72,18 @@ export const pad: readonly SettingDefinition[] = [
     words: ['pad follow', 'swap labels', 'swap buttons', 'layout', 'button style', 'positional'],
     hazard: 'The wrong choice swaps jump and run, or confirm and cancel, in every game.',
     reads: "the game's buttons go by {value}",
+  },
+  {
+    id: 'pad.mapping',
+    type: { kind: 'boolean' },
+    scopes: instanceOnly,
+    roles: ['player', 'menu', 'shelf', 'system'],
+    volatile: false,
+    description:
+      "Whether the frontend is told which control is which by the device's line in SDL's open format. It needs a capture. Left out, the frontend's own knowledge of the pad stays.",
+    words: ['controller mapping', 'gamepad mapping', 'mapping line', 'mappings', 'pad layout'],
+    hazard: 'A wrong line swaps controls in every menu and game that reads it.',
+    reads: 'the frontend is told which control is which: {value}',
   },
   {
     id: 'pad.dead-zone',

@@ -77,6 +77,18 @@ const MembersCodec = Type.Object(
   { ...closed, description: 'A set as separate switches.' },
 );
 
+const MappingCodec = Type.Object(
+  {
+    version: optional(text('SDL release that reads it; default that of controls.numbering.', { examples: ['2.26'] })),
+    udev: optional(flag('Whether the frontend runs with udev; default that of controls.numbering.')),
+  },
+  {
+    ...closed,
+    description:
+      'The SDL mapping line of the device, where the setting is on. Its key holds the whole line; in a file of lines with the separator `,` no key is given, since its GUID is the key.',
+  },
+);
+
 /** Members of an entry or of one of its writes that say how a value is spelled. */
 export const codecMembers = {
   values: optional(
@@ -91,6 +103,7 @@ export const codecMembers = {
   chord: optional(part<Static<typeof ChordCodec>>('codec-chord')),
   list: optional(part<Static<typeof ListCodec>>('codec-list')),
   members: optional(part<Static<typeof MembersCodec>>('codec-members')),
+  mapping: optional(part<Static<typeof MappingCodec>>('codec-mapping')),
   text: optional(
     text(
       `Template of the text, mostly {{value}}. Names: ${printedNames(['value', 'option.name'], templateNames.common)}.`,
@@ -115,6 +128,7 @@ export const codecParts = {
   'codec-chord': ChordCodec,
   'codec-list': ListCodec,
   'codec-members': MembersCodec,
+  'codec-mapping': MappingCodec,
 } as const;
 
 /** The codecs of an entry; exactly one is given. `as` is no codec. */
