@@ -86,10 +86,7 @@ function mergeKeysOf(input: MergeInput, task: FileTask, source: SourceText | und
     stockText === undefined ? undefined : readKeys(syntax, style, stockText),
     stockText === undefined ? undefined : input.hash.plain(stockText.text),
   );
-  const merged = [
-    ...task.edits.map((edit) => merging.edit(edit)),
-    ...task.orphans.map((old) => merging.orphan(old)),
-  ];
+  const merged = [...task.edits.map((edit) => merging.edit(edit)), ...task.orphans.map((old) => merging.orphan(old))];
   const changes = merged.flatMap(({ change }) => (change === undefined ? [] : [change]));
   const before = source?.text ?? '';
   const made = changeText(syntax, style, source ?? { name: path, text: '' }, changes, input.secrets.find);
@@ -155,8 +152,7 @@ function specOf(
 } {
   const instance = compiled.resolved.instances.find(({ name }) => name === edit?.instance);
   const spec = edit === undefined ? undefined : instance?.dialect.data.files[edit.file];
-  if (spec !== undefined)
-    return { syntax: spec.syntax, style: spec.style, mode: modeOf(spec.mode), owner: spec.owner };
+  if (spec !== undefined) return { syntax: spec.syntax, style: spec.style, mode: modeOf(spec.mode), owner: spec.owner };
   if (recorded === undefined) throw new Error('An edit of a file that no dialect has. This is a bug in thumbwright.');
   return { syntax: recorded.syntax, style: recorded.style, mode: undefined, owner: undefined };
 }
@@ -232,7 +228,7 @@ class KeyMerging {
       edit.value === undefined
         ? { kind: 'absent' }
         : names.length > 0
-          ? { kind: 'to-hash', value: edit.value }
+          ? { kind: 'to-hash', value: edit.value, secrets: names }
           : { kind: 'text', value: edit.value };
     const ours = fate.act === 'write' || fate.class === 'same';
     // A hash that still holds is kept, so that a record does not change where nothing does.
@@ -405,19 +401,20 @@ function remembered(
   return stands ? 'keep-card' : undefined;
 }
 
-function changeTo(
-  { key, record }: Subject,
-  value: KeyText | undefined,
-  secrets: readonly string[],
-): PlannedChange {
+function changeTo({ key, record }: Subject, value: KeyText | undefined, secrets: readonly string[]): PlannedChange {
   if (record !== undefined) return { op: 'record', target: record, value, secrets };
   return value === undefined ? { op: 'remove', key } : { op: 'set', key, value, secrets };
 }
 
-function recordedSubject({ instance, file, key, record, setting, item, scope }: Subject): Omit<
-  RecordedKey,
-  'before' | 'written'
-> {
+function recordedSubject({
+  instance,
+  file,
+  key,
+  record,
+  setting,
+  item,
+  scope,
+}: Subject): Omit<RecordedKey, 'before' | 'written'> {
   return {
     instance,
     file,

@@ -33,7 +33,8 @@ export function mergeWhole(
   const card = source?.text;
   const stock = input.stock(path);
   const stockHash = stock === undefined ? undefined : hash.plain(stock.text);
-  const isWritten = (now: string | undefined): boolean => now !== undefined && old !== undefined && wrote(input, old, now);
+  const isWritten = (now: string | undefined): boolean =>
+    now !== undefined && old !== undefined && wrote(input, old, now);
   const fate = classifyKey({
     recorded: old === undefined ? 'no' : 'here',
     fileThere: card !== undefined,
@@ -41,9 +42,7 @@ export function mergeWhole(
     cardIsProfile: card !== undefined && card === text,
     cardIsWritten: isWritten(card),
     cardIsStock:
-      stock !== undefined
-        ? card === stock.text
-        : (card === undefined ? undefined : hash.plain(card)) === old?.before,
+      stock !== undefined ? card === stock.text : (card === undefined ? undefined : hash.plain(card)) === old?.before,
     profileIsWritten: text === undefined || isWritten(text),
     profileKnown: text !== undefined,
     volatile: false,

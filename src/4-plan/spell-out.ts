@@ -18,8 +18,7 @@ export function spellOut(value: KeyText, names: readonly string[], find: FindSec
     texts.set(placeholder(name), text);
   }
   // In one pass, so that a secret that looks like the name of another is left as it is.
-  const put = (text: string): string =>
-    text.replace(/<secret:[^<>]+>/g, (found) => texts.get(found) ?? found);
+  const put = (text: string): string => text.replace(/<secret:[^<>]+>/g, (found) => texts.get(found) ?? found);
   return value.kind === 'scalar'
     ? { ...value, text: put(value.text) }
     : { kind: 'list', items: value.items.map((item) => ({ ...item, text: put(item.text) })) };

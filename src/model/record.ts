@@ -8,8 +8,8 @@ export type Held =
   | { readonly kind: 'text'; readonly value: KeyText }
   | { readonly kind: 'absent' }
   | { readonly kind: 'hashed'; readonly hash: string }
-  /** Only within a plan: holds `<secret:NAME>`, and is hashed when the plan is applied. */
-  | { readonly kind: 'to-hash'; readonly value: KeyText };
+  /** Only within a plan: holds `<secret:NAME>` for the secrets named, and is hashed when the plan is applied. */
+  | { readonly kind: 'to-hash'; readonly value: KeyText; readonly secrets: readonly string[] };
 
 /** What the person answered to a hand change, kept until the key, or what the profile says of it, changes again. */
 export type Answer =

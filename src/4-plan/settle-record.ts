@@ -1,0 +1,55 @@
+import type { CardPath } from '../model/paths.ts';
+import type { Held, RecordedFile, RecordedKey } from '../model/record.ts';
+import { hashedText } from './held.ts';
+import { spellOut } from './spell-out.ts';
+import type { FindSecret } from './spell-out.ts';
+
+/** What a plan's record is settled with, once the plan is carried out. */
+export interface Settling {
+  readonly find: FindSecret;
+  /** Hash by the private key of the workspace that keeps the record. */
+  keyed(text: string): string;
+  /** The text that was written to a file that is wholly ours; undefined where it was left. */
+  writtenTo(path: CardPath): string | undefined;
+}
+
+/** The files of a plan's record as they are to be kept: values that name secrets become hashes. Throws where one is missing. */
+export function settleRecord(files: readonly RecordedFile[], settling: Settling): readonly RecordedFile[] {
+  return files.map((file) => {
+    const text = file.whole?.written.keyed === true ? settling.writtenTo(file.path) : undefined;
+    return {
+      ...file,
+      keys: file.keys.map((key) => settleKey(key, settling)),
+      whole:
+        file.whole === undefined || text === undefined
+          ? file.whole
+          : { ...file.whole, written: { keyed: true, hash: settling.keyed(text) } },
+    };
+  });
+}
+
+function settleKey(key: RecordedKey, settling: Settling): RecordedKey {
+  const { answer } = key;
+  return {
+    ...key,
+    before: settleHeld(key.before, settling),
+    written: settleHeld(key.written, settling),
+    ...(answer?.kind === 'keep-card'
+      ? {
+          answer: {
+            ...answer,
+            card: settleHeld(answer.card, settling),
+            profile: settleHeld(answer.profile, settling),
+          },
+        }
+      : {}),
+  };
+}
+
+function settleHeld(held: Held, { find, keyed }: Settling): Held {
+  if (held.kind !== 'to-hash') return held;
+  const value = spellOut(held.value, held.secrets, find);
+  if (value === undefined)
+    throw new Error('A record is settled before its secrets are known. This is a bug in thumbwright.');
+  return { kind: 'hashed', hash: keyed(hashedText(value)) };
+}
