@@ -3,13 +3,14 @@ const short: Readonly<Record<string, string>> = { t: '\t', n: '\n', r: '\r', f: 
 /** Takes escapes and line continuations off, by the rules of `java.util.Properties.load`. */
 export function unescapeText(spelled: string): string {
   if (!spelled.includes('\\')) return spelled;
-  return spelled.replace(
-    /\\(?:u([0-9A-Fa-f]{4})|(?:\r\n|\n|\r)[ \t\f]*|([^])|$)/g,
-    (_, digits?: string, character?: string) => {
-      if (digits !== undefined) return String.fromCharCode(Number.parseInt(digits, 16));
-      return character === undefined ? '' : (short[character] ?? character);
-    },
-  );
+  // Lines are joined first: an escape may begin on one and end on the next.
+  const line = /[\r\n]/.test(spelled)
+    ? spelled.replace(/\\(?:(?:\r\n|\n|\r)[ \t\f]*|[^])/g, (pair) => (/^\\[\r\n]/.test(pair) ? '' : pair))
+    : spelled;
+  return line.replace(/\\(?:u([0-9A-Fa-f]{4})|([^])|$)/g, (_, digits?: string, character?: string) => {
+    if (digits !== undefined) return String.fromCharCode(Number.parseInt(digits, 16));
+    return character === undefined ? '' : (short[character] ?? character);
+  });
 }
 
 /**

@@ -15,6 +15,22 @@ function skipWhite(text: string, at: number, stop: number): number {
   return k;
 }
 
+/** Whether four hexadecimal digits stand there. Lines are joined before escapes are read: the digits may go on in the next one. */
+function hasDigits(text: string, at: number): boolean {
+  let k = at;
+  for (let left = 4; left > 0;) {
+    const code = text.charCodeAt(k);
+    if (code === 92 && (text.charCodeAt(k + 1) === 10 || text.charCodeAt(k + 1) === 13)) {
+      k = skipWhite(text, afterLineEnd(text, k + 1), text.length);
+      continue;
+    }
+    if (!/^[0-9A-Fa-f]$/.test(text.charAt(k))) return false;
+    k += 1;
+    left -= 1;
+  }
+  return true;
+}
+
 /**
  * The line format of `java.util.Properties.load(Reader)`: natural lines are joined to logical ones by a backslash at their
  * end, `#` and `!` begin comments, the key ends at the first unescaped `=`, `:` or white space, trailing blanks count.
@@ -39,6 +55,8 @@ export class PropertiesGrammar implements KeyedGrammar {
     if (keyStart === firstStop) return undefined;
     const mark = text.charCodeAt(keyStart);
     if (mark === 35 || mark === 33) return undefined;
+    // A lone backslash: the logical line has nothing yet, and begins anew on the next one, be that blank or a comment.
+    if (mark === 92 && keyStart + 1 === firstStop) return undefined;
     let keyEnd = -1;
     let valueStart = -1;
     let separated = false;
@@ -57,7 +75,7 @@ export class PropertiesGrammar implements KeyedGrammar {
           if (keyEnd >= 0 && valueStart < 0) k = this.#skipSeparator(text, k + 1, stop, seen) - 1;
           continue;
         }
-        if (text.charCodeAt(k + 1) === 117 && !/^[0-9A-Fa-f]{4}$/.test(text.slice(k + 2, Math.min(k + 6, stop)))) {
+        if (text.charCodeAt(k + 1) === 117 && !hasDigits(text, k + 2)) {
           return {
             kind: 'bad',
             code: 'escape-unreadable',

@@ -42,7 +42,8 @@ export class KeyNeighbours {
     }
     const fixed = style.quote === 'single' ? "'" : style.quote === 'double' ? '"' : undefined;
     const indent = last === undefined ? '' : text.slice(last.start, last.keyStart);
-    const shown = last === undefined ? undefined : text.slice(last.keyEnd, last.valueStart);
+    // One that goes on in the next line belongs to that value alone.
+    const shown = lines.map((line) => text.slice(line.keyEnd, line.valueStart)).findLast((gap) => !/[\r\n]/.test(gap));
     const column = alignedAt(text, lines);
     return {
       indent,
