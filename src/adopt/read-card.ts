@@ -140,13 +140,15 @@ class InstanceReader {
   readonly #instance: Instance;
   readonly #own: Lens;
   readonly #hotkeys: Lens;
+  readonly #hold: ReadBack;
 
   constructor(input: ReadCardInput, instance: Instance, lens: Lens) {
     this.#input = input;
     this.#instance = instance;
     this.#own = lens;
     const hold = input.compiled.resolved.decide(instance, 'hotkeys.hold', {});
-    const held = lens.read('hotkeys.hold', {}, input.card.look, hold?.value);
+    this.#hold = heldOnCard(input, instance, lens, hold?.value);
+    const held = this.#hold;
     const other = held.kind === 'value' && held.value.kind === 'control' ? held.value.position : undefined;
     const now = hold?.value.kind === 'control' ? hold.value.position : undefined;
     this.#hotkeys = other === undefined || other === now ? lens : (input.lensWith(instance, { hold: other }) ?? lens);
@@ -173,6 +175,7 @@ class InstanceReader {
 
   #read({ setting, item, scope, decision }: Place): ReadBack {
     const { card } = this.#input;
+    if (setting === 'hotkeys.hold') return this.#hold;
     const lens = setting.startsWith('hotkeys.bind.') ? this.#hotkeys : this.#own;
     const records = lens.readRecords(setting, card.list, item);
     if (records.kind !== 'absent') {
@@ -184,6 +187,28 @@ class InstanceReader {
     }
     return lens.read(setting, scope, card.look, decision?.value, item);
   }
+}
+
+/**
+ * The hold control of an instance. Where it stands in every hotkey, those that the profile means to be pressed with it
+ * tell: it is another one only when none of them has it any more, and all share one other.
+ */
+function heldOnCard(input: ReadCardInput, instance: Instance, lens: Lens, current: Value | undefined): ReadBack {
+  const { look } = input.card;
+  const read = lens.read('hotkeys.hold', {}, look, current);
+  if (read.kind !== 'unreadable' || read.keys.length > 0 || current === undefined) return read;
+  const presses = input.compiled.fidelity.flatMap(({ instance: name, setting, scope, decision: { value } }) => {
+    if (name !== instance.name || value.kind !== 'press' || value.press.kind !== 'with-hold') return [];
+    const found = lens.read(setting, scope, look, value);
+    return found.kind === 'value' && found.value.kind === 'press' ? [found.value.press] : [];
+  });
+  if (presses.some(({ kind }) => kind === 'with-hold')) return { kind: 'value', value: current };
+  const [first, ...others] = presses.flatMap((press) => (press.kind === 'chord' ? [press.positions] : []));
+  const common = first?.filter((position) => others.every((chord) => chord.includes(position))) ?? [];
+  const [position, second] = common;
+  return position === undefined || second !== undefined
+    ? read
+    : { kind: 'value', value: { kind: 'control', position } };
 }
 
 function says(read: Value, wanted: Value): boolean {
