@@ -15,6 +15,11 @@ function skipWhite(text: string, at: number, stop: number): number {
   return k;
 }
 
+/** Whether `=` or `:` stands there. White space and one of them part key and value. */
+function isMark(text: string, at: number, stop: number): boolean {
+  return at < stop && (text.charCodeAt(at) === 61 || text.charCodeAt(at) === 58);
+}
+
 /** Whether four hexadecimal digits stand there. Lines are joined before escapes are read: the digits may go on in the next one. */
 function hasDigits(text: string, at: number): boolean {
   let k = at;
@@ -71,8 +76,12 @@ export class PropertiesGrammar implements KeyedGrammar {
           if (stop === text.length) break;
           const next = afterLineEnd(text, stop);
           stop = lineStop(text, next);
-          k = skipWhite(text, next, stop) - 1;
-          if (keyEnd >= 0 && valueStart < 0) k = this.#skipSeparator(text, k + 1, stop, seen) - 1;
+          let at = skipWhite(text, next, stop);
+          if (keyEnd >= 0 && valueStart < 0 && !seen && isMark(text, at, stop)) {
+            seen = true;
+            at = skipWhite(text, at + 1, stop);
+          }
+          k = at - 1;
           continue;
         }
         if (text.charCodeAt(k + 1) === 117 && !hasDigits(text, k + 2)) {
@@ -94,7 +103,7 @@ export class PropertiesGrammar implements KeyedGrammar {
         separated = true;
         seen = false;
         let at = skipWhite(text, k, stop);
-        if (at < stop && (text.charCodeAt(at) === 61 || text.charCodeAt(at) === 58)) {
+        if (isMark(text, at, stop)) {
           seen = true;
           at = skipWhite(text, at + 1, stop);
         }
@@ -109,13 +118,6 @@ export class PropertiesGrammar implements KeyedGrammar {
     if (valueStart < 0) valueStart = stop;
     const name = unescapeText(text.slice(keyStart, keyEnd));
     return { kind: 'key', name, start, stop, keyStart, keyEnd, valueStart, valueEnd: stop, separated };
-  }
-
-  /** White space, and one mark if none was seen: what may still stand before the value on a line that goes on. */
-  #skipSeparator(text: string, at: number, stop: number, seen: boolean): number {
-    const k = skipWhite(text, at, stop);
-    if (seen || k >= stop || (text.charCodeAt(k) !== 61 && text.charCodeAt(k) !== 58)) return k;
-    return skipWhite(text, k + 1, stop);
   }
 
   goesOn(line: string): boolean {

@@ -17,6 +17,11 @@ describe('properties', () => {
     expect(held('a=\\\\\\\nb')).toEqual([['a', '\\b']]);
   });
 
+  it('takes one mark between key and value, also where the line goes on twice', () => {
+    expect(held('k \\\n:\\\n=x')).toEqual([['k', '=x']]);
+    expect(held('k \\\n\\\n=x')).toEqual([['k', 'x']]);
+  });
+
   it('begins anew after a line of a lone backslash', () => {
     expect(held('\\\n# note\nb=1')).toEqual([['b', '1']]);
     expect(held(' \\\n\n=1\n')).toEqual([['', '1']]);
