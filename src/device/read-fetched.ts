@@ -46,14 +46,20 @@ export function readFetched(files: Files, folder: HostPath): Outcome<Fetched | u
   const found = new Map<string, Uint8Array>();
   const left: string[] = [];
   let bytes = 0;
+  // A desktop may take two names for one that differ in case alone, or in how their accents are written.
+  const taken = new Set<string>();
   const walk = (at: HostPath, names: readonly string[]): void => {
     for (const { name, kind } of files.list(at) ?? []) {
       const path = [...names, name].join('/');
+      const folded = path.normalize('NFC').toLowerCase();
       // Made visible where it is told; here only plain names pass.
-      if (/[\0-\x1f\x7f\\/:]/.test(name) || name === '.' || name === '..' || names.length >= fetchedBounds.depth)
-        left.push(`${path}: its name, or how deep it lies`);
-      else if (kind === 'folder') walk(files.join(at, name), [...names, name]);
-      else if (kind !== 'file') left.push(`${path}: a ${kind === 'link' ? 'link' : 'special file'}`);
+      if (!isPlainName(name)) left.push(`${path}: its name`);
+      else if (names.length >= fetchedBounds.depth) left.push(`${path}: it lies too deep`);
+      else if (taken.has(folded)) left.push(`${path}: another has that name, but for capital letters or accents`);
+      else if (kind === 'folder') {
+        taken.add(folded);
+        walk(files.join(at, name), [...names, name]);
+      } else if (kind !== 'file') left.push(`${path}: a ${kind === 'link' ? 'link' : 'special file'}`);
       else if (found.size >= fetchedBounds.files || bytes >= fetchedBounds.all) left.push(`${path}: there is too much`);
       else {
         const read = files.read(
@@ -62,25 +68,37 @@ export function readFetched(files: Files, folder: HostPath): Outcome<Fetched | u
         );
         if (read.kind === 'bytes') {
           found.set(path, read.bytes);
+          taken.add(folded);
           bytes += read.bytes.length;
         } else left.push(`${path}: ${read.kind === 'too-large' ? 'too large' : 'it cannot be read'}`);
       }
     }
   };
   walk(folder, []);
-  const findings: Finding[] = [];
-  if (left.length > 0) {
-    findings.push(
-      makeFinding('fetched-left-out', {
-        detail: `Left out: ${left
-          .slice(0, 5)
-          .map((one) => visible(one))
-          .join('; ')}${left.length > 5 ? `; and ${left.length - 5} more` : ''}.`,
-        wayOut: 'Copy by hand what you need of it; the rest is used as it is.',
-      }),
-    );
-  }
+  const findings = left.length === 0 ? [] : [leftOut(left)];
   return { value: { files: found, ...controlsOf(found) }, findings };
+}
+
+/** Tells what was not taken: a line each, of which the first five are shown. */
+export function leftOut(left: readonly string[]): Finding {
+  return makeFinding('fetched-left-out', {
+    detail: `Left out: ${left
+      .slice(0, 5)
+      .map((one) => visible(one))
+      .join('; ')}${left.length > 5 ? `; and ${left.length - 5} more` : ''}.`,
+    wayOut: 'Copy by hand what you need of it; the rest is used as it is.',
+  });
+}
+
+/**
+ * Whether every desktop can hold a file of this name, and takes it for nothing else (Microsoft, 'Naming Files, Paths, and
+ * Namespaces', from memory: reserved characters and names, and no dot or blank at the end).
+ */
+function isPlainName(name: string): boolean {
+  return (
+    !/[\0-\x1f\x7f\\/:<>"|?*]|[. ]$/.test(name) &&
+    !/^(con|prn|aux|nul|(com|lpt)[0-9\u00b9\u00b2\u00b3])(\.|$)/i.test(name)
+  );
 }
 
 function controlsOf(found: ReadonlyMap<string, Uint8Array>): Pick<Fetched, 'controls'> {

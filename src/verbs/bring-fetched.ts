@@ -1,9 +1,13 @@
 import { findRuns } from '../device/find-runs.ts';
-import { readFetched } from '../device/read-fetched.ts';
+import { leftOut, readFetched } from '../device/read-fetched.ts';
 import type { Fetched } from '../device/read-fetched.ts';
 import { storeFetched } from '../device/store-fetched.ts';
+import { archiveBound, unpackArchive } from '../device/unpack-archive.ts';
+import type { Unpacked } from '../device/unpack-archive.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 import { visible } from '../diagnostics/visible.ts';
+import type { Files } from '../files/contract.ts';
+import { hostPath } from '../model/paths.ts';
 import type { HostPath } from '../model/paths.ts';
 import { openProject } from '../pipeline.ts';
 import { fetchedCapture } from '../pipeline/fetched-capture.ts';
@@ -26,8 +30,21 @@ interface Run {
   readonly missing: readonly string[];
 }
 
-/** Unpacks every run that a folder holds into the workspace's private folder, and tells what came and what is missing. */
-export function bringFetched(shell: Shell, written: string, as: string | undefined, json: boolean): ExitStatus {
+/** Where the runs are read from: the disk, or an archive that was unpacked into memory. */
+interface Source {
+  readonly files: Files;
+  readonly folder: HostPath;
+  readonly show: (path: HostPath) => string;
+  readonly left: readonly string[];
+}
+
+/** Unpacks every run that a folder or an archive holds into the workspace's private folder, and tells what came and what is missing. */
+export async function bringFetched(
+  shell: Shell,
+  written: string,
+  as: string | undefined,
+  json: boolean,
+): Promise<ExitStatus> {
   const { files } = shell;
   if (as !== undefined && !isName(as)) {
     shell.say("thumbwright: a device's name has small letters, digits and hyphens.\nAs in:\n  --as fern\n");
@@ -36,7 +53,7 @@ export function bringFetched(shell: Shell, written: string, as: string | undefin
   const from = shell.path(written);
   if (files.kind(from) === undefined) {
     shell.say(
-      `thumbwright: there is no ${shell.show(from)}.\nName the folder thumbwright-fetch on the card, or a copy of it. To make the script that fills it:\n  thumbwright fetch NAME --script bring.sh\n`,
+      `thumbwright: there is no ${shell.show(from)}.\nName the folder thumbwright-fetch on the card, a copy of it, or a tar archive of it. To make the script that fills it:\n  thumbwright fetch NAME --script bring.sh\n`,
     );
     return 2;
   }
@@ -51,22 +68,24 @@ export function bringFetched(shell: Shell, written: string, as: string | undefin
   const ignore = files.join(home, '.gitignore');
   if (files.kind(ignore) === undefined) files.write(ignore, encodeText('*\n'));
 
-  const { runs: found, cutOff } = findRuns(files, from);
-  const findings: Finding[] = [];
+  const source = await open(shell, from);
+  if (source === undefined) return 1;
+  const { runs: found, cutOff } = findRuns(source.files, source.folder);
+  const findings: Finding[] = source.left.length === 0 ? [] : [leftOut(source.left)];
   const runs: Run[] = [];
-  for (const folder of found.length === 0 ? [from] : found) {
-    const read = readFetched(files, folder);
+  for (const folder of found.length === 0 ? [source.folder] : found) {
+    const read = readFetched(source.files, folder);
     findings.push(...read.findings);
     if (read.value === undefined) continue;
     const fetched = read.value;
     const told = /^device: (.*)$/m.exec(textOf(fetched, 'about.txt'))?.[1] ?? '';
     // What comes from a card names a folder only if it is a plain name.
     const device = as ?? (isName(told) ? told : 'device');
-    const capture = fetchedCapture(fetched, `${shell.show(folder)}/capture.txt`);
+    const capture = fetchedCapture(fetched, `${source.show(folder)}/capture.txt`);
     const stored = storeFetched(files, files.join(home, 'fetched', device), fetched, capture?.text);
     if (stored.kind === 'failed') {
       shell.say(
-        `thumbwright: ${shell.show(stored.folder)} cannot be written: ${stored.why}.\nMake room there, then run the same command again; the card was only read.\n`,
+        `thumbwright: ${shell.show(stored.folder)} cannot be written: ${stored.why}.\nMake room there, then run the same command again; what was brought was only read.\n`,
       );
       return 3;
     }
@@ -84,6 +103,29 @@ export function bringFetched(shell: Shell, written: string, as: string | undefin
     for (const name of cutOff) shell.out(`${name} was cut off on the device, and is left there.\n`);
   }
   return findings.some(({ grade }) => grade === 'error') ? 1 : 0;
+}
+
+async function open(shell: Shell, from: HostPath): Promise<Source | undefined> {
+  const { files } = shell;
+  if (files.kind(from) !== 'file') return { files, folder: from, show: (path) => shell.show(path), left: [] };
+  const read = files.read(from, archiveBound);
+  const unpacked: Unpacked =
+    read.kind === 'bytes'
+      ? await unpackArchive(read.bytes)
+      : {
+          kind: 'unreadable',
+          why: read.kind === 'too-large' ? `it is larger than ${archiveBound >> 20} MiB` : 'it cannot be read',
+          wayOut: 'Name the folder thumbwright-fetch itself.',
+        };
+  if (unpacked.kind === 'files')
+    return {
+      files: unpacked.files,
+      folder: hostPath('/'),
+      show: (path) => shell.show(from) + path,
+      left: unpacked.left,
+    };
+  shell.say(`thumbwright: ${shell.show(from)} cannot be unpacked: ${unpacked.why}.\n${unpacked.wayOut}\n`);
+  return undefined;
 }
 
 function isName(text: string): boolean {

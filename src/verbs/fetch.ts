@@ -10,7 +10,7 @@ export const run: VerbRun = (shell, args, options) => {
   const [from] = args;
   if (from !== undefined) return bringFetched(shell, from, text(options, 'as'), flag(options, 'json'));
   shell.say(
-    'thumbwright: what is to be fetched?\nFirst make the script that runs on the device:\n  thumbwright fetch NAME --script bring.sh\nThen, with the card in the desktop, name the folder that it made:\n  thumbwright fetch /media/me/GAMES/thumbwright-fetch\n',
+    'thumbwright: what is to be fetched?\nFirst make the script that runs on the device:\n  thumbwright fetch NAME --script bring.sh\nThen, with the card in the desktop, name the folder that it made, or a tar archive of it:\n  thumbwright fetch /media/me/GAMES/thumbwright-fetch\n  thumbwright fetch fetched.tar.gz\n',
   );
   return 2;
 };

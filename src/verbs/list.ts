@@ -29,7 +29,7 @@ Then read the file from top to bottom, change what is yours, and run
   },
   {
     name: 'fetch',
-    arguments: '[WHAT]',
+    arguments: '[NAME|FILE|FOLDER]',
     summary: 'bring files and controls of a device over',
     help: `Two steps. First a script for the device, which copies the folders of its frontends, the kernel's list of inputs, versions
 and mounts to the games part, and records what each control sends while you press them in a printed order:
@@ -40,7 +40,11 @@ and mounts to the games part, and records what each control sends while you pres
 Then what it brought, from the card or a copy of its folder thumbwright-fetch, into .thumbwright/private/fetched/DEVICE/,
 which git ignores:
 
-  thumbwright fetch /media/me/GAMES/thumbwright-fetch`,
+  thumbwright fetch /media/me/GAMES/thumbwright-fetch
+
+Or from an archive of that folder (.tar or .tar.gz), as it comes over by remote login; each run in it is unpacked:
+
+  thumbwright fetch fetched.tar.gz`,
     options: [
       { flags: '--script FILE', says: 'write the script; its name ends in .sh' },
       { flags: '--folder DIR', says: "a frontend's folder as the device names it (without a profile)", many: true },

@@ -1,4 +1,4 @@
-import { fetchScript, isTellable } from '../device/fetch-script.ts';
+import { fetchScript, isTellable, quoteForShell } from '../device/fetch-script.ts';
 import type { FetchTarget } from '../device/fetch-script.ts';
 import { pressOrderText, pressTestPositions } from '../device/press-order.ts';
 import { splitCardPath } from '../model/paths.ts';
@@ -136,11 +136,18 @@ function waysToRun({ games, seconds }: FetchTarget, file: string): string {
 Print ${name.replace(/\.sh$/, '-press-order.txt')}, or open it on a phone: it says what to press, in ${seconds} seconds from the start of the script.
 Then, whichever the device offers:
   Script menu   Copy ${name} into the folder whose files the device's menu lists as scripts or tools; start it there.
-  Remote login  Copy it to ${games ?? 'the games part'} and run, on the device: sh ${games === undefined ? name : `${games}/${name}`}
-                Many devices share one well-known password: switch remote login off again afterwards.
+  Remote login  Copy it to ${games ?? 'the games part'} and run, on the device: sh ${shellWord(games === undefined ? name : `${games}/${name}`)}
+                Many devices share one well-known password, so that anyone near can log in: switch remote login off
+                again afterwards. Without taking the card out, all of it comes over in one file, packed on the device:
+                cd ${games === undefined ? 'GAMES' : shellWord(games)} && tar -czf fetched.tar.gz thumbwright-fetch
   Share         Over a network share of the device, put it where its script menu looks; start it from that menu.
 It writes to thumbwright-fetch on the games part and changes nothing else; it is finished when DONE.txt is there.
+Games and the firmware of systems are protected by copyright: bring settings only, and give the folder to nobody.
 Back at the desktop:
   thumbwright fetch CARD/thumbwright-fetch
 `;
+}
+
+function shellWord(text: string): string {
+  return /^[\w/.-]+$/.test(text) ? text : quoteForShell(text);
 }

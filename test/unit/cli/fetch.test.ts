@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import {
   cpSync,
   existsSync,
@@ -93,7 +94,15 @@ describe('fetch', () => {
     inFolder((folder) => {
       const { out, status } = thumbwright(['fetch', 'fen', '--script', 'bring.sh'], folder);
       expect(status).toBe(0);
-      for (const way of ['Script menu', 'Remote login', 'Share', 'switch remote login off']) expect(out).toContain(way);
+      for (const way of [
+        'Script menu',
+        'Remote login',
+        'Share',
+        'switch remote login off',
+        'tar -czf fetched.tar.gz',
+        'copyright',
+      ])
+        expect(out).toContain(way);
       const script = readFileSync(join(folder, 'bring.sh'), 'utf8');
       expect(script).toContain("games='/media/games'\n");
       // Folders inside another come with it.
@@ -160,6 +169,25 @@ describe('fetch', () => {
       validate(json);
       expect(validate.errors).toBeNull();
       expect([...(json.runs[0]?.placed ?? [])].sort()).toEqual([...keys, 'volume-up', 'volume-down'].sort());
+    });
+  });
+
+  it('unpacks an archive as the folder that was packed, and says so of none', () => {
+    inFolder((folder) => {
+      const from = fetched(folder, pressed());
+      const archive = join(folder, 'fetched.tar.gz');
+      expect(spawnSync('tar', ['-czf', archive, '-C', join(from, '..'), 'thumbwright-fetch']).status).toBe(0);
+      const run = thumbwright(['fetch', 'fetched.tar.gz'], folder);
+      expect(run.said).toBe('');
+      expect(run.status).toBe(0);
+      expect(run.out).toContain(`${keys.length + 2} controls placed`);
+      // The folder is known again by what it holds.
+      expect(thumbwright(['fetch', from], folder).out).toContain('(was here already)');
+      writeFileSync(archive, 'PK\u0003\u0004');
+      const zip = thumbwright(['fetch', 'fetched.tar.gz'], folder);
+      expect(zip.status).toBe(1);
+      expect(zip.said).toContain('fetched.tar.gz cannot be unpacked: it is a zip archive');
+      expect(zip.said).toContain('Unpack it on the desktop');
     });
   });
 

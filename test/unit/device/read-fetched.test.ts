@@ -45,6 +45,20 @@ describe('readFetched', () => {
     expect(readFetched(files, hostPath('/nowhere')).findings[0]?.wayOut).toContain('thumbwright-fetch');
   });
 
+  it('takes one of two names that a desktop takes for one, and none that some desktop cannot hold', () => {
+    const names = ['A.conf', 'a.conf', 'caf\u00e9', 'cafe\u0301', 'B/x', 'b', 'c', 'C/x', 'con.txt', 'ends.', 'ask?'];
+    const files = new MemoryFiles({
+      '/f/1/DONE.txt': '',
+      ...Object.fromEntries(names.map((name) => [`/f/1/files/${name}`, 'x'])),
+    });
+    const { value, findings } = readFetched(files, hostPath('/f/1'));
+    expect([...(value?.files.keys() ?? [])].sort()).toEqual(
+      ['DONE.txt', 'files/A.conf', 'files/B/x', 'files/C/x', 'files/cafe\u0301'].sort(),
+    );
+    expect(findings.map(({ code }) => code)).toEqual(['fetched-left-out']);
+    expect(findings[0]?.detail).toContain('files/a.conf: another has that name, but for capital letters or accents');
+  });
+
   it('follows no link, and takes no name or size that it should not', () => {
     const folder = join(disk, '1');
     mkdirSync(join(folder, 'files'), { recursive: true });
