@@ -77,7 +77,7 @@ export const pad: readonly SettingDefinition[] = [
     id: 'pad.mapping',
     type: { kind: 'boolean' },
     scopes: instanceOnly,
-    roles: ['player', 'menu', 'shelf', 'system'],
+    roles: ['player'],
     volatile: false,
     description:
       "Whether the frontend is told which control is which by the device's line in SDL's open format. It needs a capture. Left out, the frontend's own knowledge of the pad stays.",

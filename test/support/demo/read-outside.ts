@@ -51,6 +51,13 @@ print(json.dumps(leaves))
 const jq = `[paths(scalars) as $path
   | { key: ($path | map("/" + tostring) | add), value: (getpath($path) | if type == "string" then . else tojson end) }] | from_entries`;
 
+/** Python's csv: what stands before the first comma of a line, and what stands behind it. */
+const mappings = `
+import csv
+rows = csv.reader((line for line in open(sys.argv[1], encoding='utf-8', newline='') if not line.startswith('#')), quoting=csv.QUOTE_NONE)
+print(json.dumps({row[0]: ','.join(row[1:]) for row in rows if row}))
+`;
+
 function leavesOf(json: string): Leaves {
   const read: unknown = JSON.parse(json);
   if (typeof read !== 'object' || read === null) throw new Error('The outside reader printed no object.');
@@ -79,6 +86,7 @@ export function readOutside(file: string): Leaves {
   if (!existsSync(file)) return new Map();
   if (file.endsWith('.conf')) return readPairs(readFileSync(file, 'utf8'));
   if (file.endsWith('.ini') || file.endsWith('.nmconnection')) return python(ini, file);
+  if (file.endsWith('shapes.txt')) return python(mappings, file);
   if (file.endsWith('.toml')) return python(toml, file);
   if (file.endsWith('.json')) return leavesOf(run('jq', [jq, file]));
   if (file.endsWith('.sh')) return shell(file);
