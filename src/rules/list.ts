@@ -12,6 +12,7 @@ import { rewindIsOff } from './chords/rewind-is-off.ts';
 import { sameFinger } from './chords/same-finger.ts';
 import { holdReachesGame } from './chords/hold-reaches-game.ts';
 import { firmwareThere } from './cores/firmware-there.ts';
+import { accessNotKept } from './network/access-not-kept.ts';
 import { artworkDays } from './network/artwork-days.ts';
 import { wantsNetwork } from './network/wants-network.ts';
 import { knownNames } from './references/known-names.ts';
@@ -55,5 +56,6 @@ export const rules: readonly Rule[] = Object.freeze([
   saveFolderWiped,
   firmwareThere,
   wantsNetwork,
+  accessNotKept,
   artworkDays,
 ]);

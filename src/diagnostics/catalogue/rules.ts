@@ -28,6 +28,7 @@ export const ruleCodes = {
   'firmware-missing': { grade: 'warning', summary: 'The card lacks firmware' },
   'no-network-for-this': { grade: 'warning', summary: 'This needs a network' },
   'adapter-must-stay': { grade: 'note', summary: 'The adapter must stay plugged in' },
+  'access-not-kept': { grade: 'warning', summary: 'The card cannot keep these rights' },
   'artwork-takes-days': { grade: 'note', summary: 'Artwork will take several days' },
   'allowance-unused': { grade: 'warning', summary: 'An allowance matches nothing' },
 } as const satisfies Record<string, CatalogueEntry>;

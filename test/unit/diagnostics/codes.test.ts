@@ -26,7 +26,13 @@ const findingFolders = readdirSync('test/cases/findings').filter((name) => !name
 /** Where each code is shown: by the name of a folder of findings, or in what another case expects. */
 const shown = new Set([
   ...findingFolders.map((name) => name.replace(/--.*$/, '')),
-  ...['test/cases/dialect', 'test/cases/syntax', 'test/cases/yaml-edit', 'test/cases/secrets']
+  ...[
+    'test/cases/dialect',
+    'test/cases/syntax',
+    'test/cases/yaml-edit',
+    'test/cases/secrets',
+    'test/cases/secrets-written',
+  ]
     .flatMap(filesBelow)
     .filter((path) => /[/\\]expected[^/\\]*$/.test(path))
     .flatMap((path) => codesIn(readFileSync(path, 'utf8'))),

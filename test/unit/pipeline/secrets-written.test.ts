@@ -1,0 +1,98 @@
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { baseOf } from '../../../src/1-load/base-files.ts';
+import { missingSecrets, readSecrets, secretsPath } from '../../../src/1-load/secrets.ts';
+import { buildFiles } from '../../../src/4-plan/build-files.ts';
+import type { Finding } from '../../../src/diagnostics/finding.ts';
+import type { BuiltFile } from '../../../src/model/compiled.ts';
+import { hostPath } from '../../../src/model/paths.ts';
+import { openProject, prepareProfile } from '../../../src/pipeline.ts';
+import { checkCarried } from '../../../src/pipeline/check-carried.ts';
+import { hideSecrets } from '../../../src/pipeline/hide-secrets.ts';
+import { secretsCaution } from '../../../src/pipeline/secrets-caution.ts';
+import { spellSecrets } from '../../../src/pipeline/spell-secrets.ts';
+import { syntaxes } from '../../../src/syntax/registry.ts';
+import { makeWorld, readFolder } from '../../support/world.ts';
+
+const folder = 'test/cases/secrets-written';
+const world = readFolder(join(folder, '_world'));
+const root = hostPath('/w');
+
+interface Run {
+  readonly shown: readonly BuiltFile[];
+  readonly real: readonly BuiltFile[];
+  readonly findings: readonly Finding[];
+  readonly texts: readonly string[];
+}
+
+/** What `write` does with secrets, without the writing. */
+function run(name: string): Run {
+  const files = makeWorld(world, []);
+  files.write(secretsPath(files, root), readFileSync(join(folder, name, 'secrets.yaml')), 0o600);
+  const card = join(folder, name, 'card');
+  if (existsSync(card))
+    for (const [path, bytes] of Object.entries(readFolder(card))) files.write(files.join(root, 'card', path), bytes);
+  const project = openProject(files, root).value;
+  if (project === undefined) throw new Error('The world is no workspace.');
+  const prepared = prepareProfile(project, files.join(root, 'profiles', 'rook.yaml'), false);
+  const { parts } = prepared;
+  if (parts === undefined) throw new Error('The profile does not compile.');
+  const secrets = readSecrets(files, root, new Map());
+  const find = (secret: string): string | undefined => secrets.value.find(secret);
+  const spelled = spellSecrets(parts, find);
+  const { uses } = spelled.value;
+  const names = uses.map((use) => use.name);
+  const base = baseOf(files, parts.resolved, parts.dialects, { whole: files.join(root, 'card'), parts: new Map() });
+  const real = buildFiles(spelled.value.compiled, base, syntaxes, () => false);
+  const shown = buildFiles(parts.compiled, hideSecrets(base, parts, spelled.value.compiled), syntaxes, () => false);
+  return {
+    shown: shown.value,
+    real: real.value,
+    findings: [
+      ...prepared.findings,
+      ...secrets.findings,
+      ...missingSecrets(secrets.value, names),
+      ...spelled.findings,
+      ...shown.findings,
+      ...checkCarried(shown.value, real.value, parts.resolved, find),
+      ...secretsCaution(uses),
+    ],
+    texts: names.flatMap((secret) => find(secret) ?? []),
+  };
+}
+
+const tellFindings = (findings: readonly Finding[]): string =>
+  findings.map(({ grade, code, detail, wayOut }) => `${grade} ${code}\n  ${detail}\n  way out: ${wayOut}\n`).join('\n');
+
+const tellFiles = (files: readonly BuiltFile[]): string =>
+  files
+    .map(({ path, mode, whole, text }) => {
+      const access = [mode?.toString(8), whole?.owner].filter((one) => one !== undefined).join(' ');
+      return `=== ${path}${access === '' ? '' : ` (${access})`}\n${text}`;
+    })
+    .join('\n');
+
+function check(name: string, file: string, text: string): void {
+  const path = join(folder, name, file);
+  if (process.env['UPDATE_CASES'] === '1') writeFileSync(path, text);
+  expect(text).toBe(readFileSync(path, 'utf8'));
+}
+
+describe('secrets on the way to a card', () => {
+  it.each(readdirSync(folder).filter((name) => !name.startsWith('_')))('%s', (name) => {
+    const { shown, real, findings, texts } = run(name);
+    check(name, 'expected-findings.txt', tellFindings(findings));
+    check(name, 'expected-shown.txt', tellFiles(shown));
+    check(name, 'expected-card.txt', tellFiles(real));
+    const open = [tellFindings(findings), ...shown.flatMap((file) => [file.text, file.base?.text ?? ''])].join('\n');
+    expect(texts.length).toBeGreaterThan(0);
+    for (const text of texts) expect(open).not.toContain(text);
+    if (!findings.some(({ grade }) => grade === 'error')) {
+      expect(shown.map(({ path }) => path)).toEqual(real.map(({ path }) => path));
+      expect(shown.map(({ keys }) => keys.map(({ edit }) => edit.key))).toEqual(
+        real.map(({ keys }) => keys.map(({ edit }) => edit.key)),
+      );
+    }
+  });
+});
