@@ -51,6 +51,7 @@ export function buildRecords<E extends FieldEdit>(sheet: Sheet, edits: readonly 
   let { text, tree, changes } = sheet;
   const refused: { finding: Finding; edit: E }[] = [];
   const changed = new Set<E>();
+  const added = new Set<Asked<E>>();
   for (const [at, group] of groups) {
     const { records } = sheet.syntax;
     if (tree === undefined) break;
@@ -59,7 +60,7 @@ export function buildRecords<E extends FieldEdit>(sheet: Sheet, edits: readonly 
     for (const asked of group.values()) {
       const found = standing.find(asked.target);
       const finding = records === undefined ? noRecords(sheet, asked) : otherIdentity(tree, found, asked);
-      if (finding === undefined) puts.push({ change: putOf(found, asked), asked });
+      if (finding === undefined) puts.push({ change: changeOf(found, asked, standing), asked });
       else for (const edit of asked.edits) refused.push({ finding, edit });
     }
     if (records === undefined || puts.length === 0) continue;
@@ -70,9 +71,10 @@ export function buildRecords<E extends FieldEdit>(sheet: Sheet, edits: readonly 
     );
     puts.forEach(({ asked }, index) => {
       const result = made.results[index];
+      if (result?.kind === 'changed' && standing.find(asked.target) === undefined) added.add(asked);
       for (const edit of asked.edits) {
         if (result?.kind === 'refused') refused.push({ finding: result.finding, edit });
-        if (result?.kind === 'changed') changed.add(edit);
+        if (result?.kind === 'changed' && !holds(standing, edit)) changed.add(edit);
       }
     });
     if (made.edits.length === 0) continue;
@@ -83,20 +85,47 @@ export function buildRecords<E extends FieldEdit>(sheet: Sheet, edits: readonly 
   const keys: Recorded<E>['keys'][number][] = [];
   for (const [at, group] of groups) {
     const standing = tree === undefined ? undefined : new StandingRecords(sheet.syntax, tree, at);
-    for (const { target, edits: of } of group.values()) {
-      const span = standing?.find(target)?.span;
-      for (const edit of of) keys.push({ edit, span, changed: changed.has(edit) });
+    for (const asked of group.values()) {
+      for (const edit of asked.edits) {
+        const record = edit.record === undefined ? undefined : standing?.record(edit.record);
+        // All of a new record is told by the edits that asked for it; of a known one its field alone.
+        const span = added.has(asked) ? record?.span : record?.places.get(edit.record?.field ?? '');
+        keys.push({ edit, span, changed: changed.has(edit) });
+      }
     }
   }
   return { text, changes, keys, refused };
 }
 
-/** A new record has the fields that identify it; a known one is given only what is asked. Of none, nothing is taken out. */
-function putOf(found: RecordPlace | undefined, { target, edits }: Asked<FieldEdit>): RecordChange {
-  const added = found === undefined && edits.some(({ value }) => value !== undefined);
-  const fields = new Map<string, SyntaxValue | undefined>(added ? target.identity : []);
-  for (const { record, value } of edits) if (record !== undefined) fields.set(record.field, value);
-  return { op: 'put', by: target.by, is: target.is, fields };
+/**
+ * A new record has the fields that identify it; a known one is given only what is asked and not there already, in
+ * whatever spelling. A record that is to go is taken out unless something else is put in it.
+ */
+function changeOf(
+  found: RecordPlace | undefined,
+  { target, edits }: Asked<FieldEdit>,
+  standing: StandingRecords,
+): RecordChange {
+  const { by, is } = target;
+  const puts = edits.some(({ value }) => value !== undefined);
+  if (!puts && edits.some(({ record }) => record?.whole === true)) return { op: 'drop', by, is };
+  const fields = new Map<string, SyntaxValue | undefined>();
+  if (found === undefined && puts)
+    for (const { record } of edits) {
+      for (const [field, value] of record?.identity ?? []) fields.set(field, value);
+      for (const [field, value] of record?.fresh ?? []) fields.set(field, value);
+    }
+  for (const edit of edits)
+    if (edit.record !== undefined && !holds(standing, edit)) fields.set(edit.record.field, edit.value);
+  return { op: 'put', by, is, fields };
+}
+
+/** Whether the record has the field as it is asked; how a text is spelled (bare or as a string) is no part of it. */
+function holds(standing: StandingRecords, { record, value }: FieldEdit): boolean {
+  if (record === undefined) return false;
+  if (value === undefined && record.whole === true) return standing.find(record) === undefined;
+  const held = standing.field(record);
+  return value === undefined ? held === undefined : value.kind === 'scalar' && held === value.text;
 }
 
 /** The record that is found belongs to another system: it is not the one that is meant. */

@@ -19,6 +19,11 @@ export class StandingRecords {
     return this.list([by, ...identity.keys()], by).get(is);
   }
 
+  /** The record that is meant, with the field that is asked for and its identity's fields. */
+  record({ by, is, field, identity }: RecordTarget): RecordPlace | undefined {
+    return this.list([by, field, ...identity.keys()], by).get(is);
+  }
+
   /** What a field of the first record that is meant holds. */
   field({ by, is, field }: RecordTarget): string | undefined {
     return this.list([by, field], by).get(is)?.fields.get(field);

@@ -1,6 +1,7 @@
 import { applyCodes } from './catalogue/apply.ts';
 import { compileCodes } from './catalogue/compile.ts';
 import { loadCodes } from './catalogue/load.ts';
+import { planCodes } from './catalogue/plan.ts';
 import { resolveCodes } from './catalogue/resolve.ts';
 import { ruleCodes } from './catalogue/rules.ts';
 import { easyHandsCodes } from './catalogue/easy-hands.ts';
@@ -18,6 +19,7 @@ export const catalogue = {
   ...syntaxCodes,
   ...shellCodes,
   ...secretCodes,
+  ...planCodes,
   ...applyCodes,
 } as const;
 
