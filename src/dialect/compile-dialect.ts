@@ -69,12 +69,11 @@ class Compiler {
       files: this.files,
       entries,
       computed: computed.filter((entry) => entry !== undefined),
-      records: compileRecords(
-        data,
-        this.faults,
-        (id, path, setting) => this.fileById(id, path, setting),
-        (path) => this.document.place(path),
-      ),
+      records: compileRecords(data, {
+        faults: this.faults,
+        fileById: (id, path, setting) => this.fileById(id, path, setting),
+        placeOf: (path) => this.document.place(path),
+      }),
       findings: this.findings,
     };
   }

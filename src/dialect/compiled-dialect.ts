@@ -54,7 +54,10 @@ export interface CompiledComputed {
 /** Repeated elements that say a setting: how a record is found, and what is set in it. */
 export interface CompiledRecords {
   readonly kind: 'favourites' | 'hidden' | 'lists' | 'hidden-systems';
+  /** The member names from the top of the dialect. */
+  readonly origin: Path;
   readonly place: Place;
+  readonly versions: string | undefined;
   readonly file: CompiledFile;
   readonly at: Template;
   /** The field that finds a record, and what it holds. */
@@ -62,10 +65,17 @@ export interface CompiledRecords {
   readonly is: Template;
   /** The field that is set. */
   readonly field: Template;
-  /** The field that holds the system of a game. */
-  readonly system: string | undefined;
+  /** The field that holds the system of a game, and what it holds. */
+  readonly system: { readonly field: string; readonly is: Template } | undefined;
   readonly on: string;
+  readonly off: RecordOff;
+  /** Fields that a new record is given besides. */
+  readonly fresh: readonly { readonly field: string; readonly is: Template }[];
 }
+
+/** What becomes of a record that says a setting of a game which the profile does not list. */
+export type RecordOff =
+  { readonly kind: 'text'; readonly text: string } | { readonly kind: 'field-out' } | { readonly kind: 'record-out' };
 
 /** A dialect made ready, for every frontend version and device. What is broken is left out, and has its finding. */
 export interface CompiledDialect {
@@ -74,6 +84,6 @@ export interface CompiledDialect {
   readonly entries: ReadonlyMap<string, readonly CompiledEntry[]>;
   readonly computed: readonly CompiledComputed[];
   /** By setting. */
-  readonly records: ReadonlyMap<string, CompiledRecords>;
+  readonly records: ReadonlyMap<string, readonly CompiledRecords[]>;
   readonly findings: readonly Finding[];
 }

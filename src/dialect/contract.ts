@@ -141,8 +141,24 @@ export interface Lens {
    * An instance's hotkeys are read against `context.hold`.
    */
   read(setting: string, scope: ScopePoint, look: KeyLookup, current?: Value, item?: string): ReadBack;
-  /** A setting that is said in records (`item`: the name of a list), read back; absent for any other. */
-  readRecords(setting: string, list: RecordLookup, item?: string): ReadBack;
+  /**
+   * A setting that is said in records (`item`: the name of a list), read back; absent for any other. `current` if
+   * spelling it marks exactly the records that are marked; else what they say, in file order. Records of games that
+   * the dialect could not have written are passed over. An empty list: the field stands, and is on nowhere.
+   */
+  readRecords(setting: string, list: RecordLookup, item?: string, current?: Value): ReadBack;
+  /**
+   * Records that say the setting of games (or systems) that the value does not list: what takes it from them. With
+   * `spell`, this makes the value the whole list. Never names a record that `readRecords` passes over. `also`: of the
+   * records that are not listed and do not say it, those that are told all the same.
+   */
+  unlisted(
+    setting: string,
+    value: Value,
+    list: RecordLookup,
+    item?: string,
+    also?: (write: KeyWrite) => boolean,
+  ): readonly KeyWrite[];
   /** Keys made from several settings, at one scope point: none whose settings are all left alone. */
   computed(values: ValueLookup, scope: ScopePoint): readonly ComputedSpelling[];
   /** Files made from templates, at one scope point: none whose settings are all left alone. */

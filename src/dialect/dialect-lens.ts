@@ -31,6 +31,7 @@ import { scopeOf } from './place-values.ts';
 import { pointNames } from './point-names.ts';
 import { scopeOfNames } from './scope-of-names.ts';
 import type { NameLookup, TemplateItem } from './template/template.ts';
+import { RecordPlaces } from './record-places.ts';
 import { RecordSpeller } from './spell-records.ts';
 import { settingsOf, templateOf, wholeFile } from './whole-files.ts';
 
@@ -66,7 +67,7 @@ export class DialectLens implements Lens {
     this.renames = renamesAt(context.dialect, context.version);
     this.locate = new Locator(context, syntaxes, this.renames);
     this.records = records;
-    this.recordSpeller = new RecordSpeller(context, this.locate, this.renames);
+    this.recordSpeller = new RecordSpeller(context, new RecordPlaces(context, this.locate, this.renames));
     const add = (id: string, scope: Scope): void => {
       const known = this.together.get(id);
       if (known === undefined) this.together.set(id, new Set([scope]));
@@ -192,9 +193,20 @@ export class DialectLens implements Lens {
     };
   }
 
-  readRecords(id: string, list: RecordLookup, item?: string): ReadBack {
+  readRecords(id: string, list: RecordLookup, item?: string, current?: Value): ReadBack {
     const records = this.records.get(id);
-    return records === undefined ? { kind: 'absent' } : this.recordSpeller.read(records, list, item);
+    return records === undefined ? { kind: 'absent' } : this.recordSpeller.read(records, list, item, current);
+  }
+
+  unlisted(
+    id: string,
+    value: Value,
+    list: RecordLookup,
+    item?: string,
+    also?: (write: KeyWrite) => boolean,
+  ): readonly KeyWrite[] {
+    const records = this.records.get(id);
+    return records === undefined ? [] : this.recordSpeller.unlisted(records, value, list, item, also);
   }
 
   computed(values: ValueLookup, point: ScopePoint): readonly ComputedSpelling[] {

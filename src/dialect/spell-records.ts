@@ -3,37 +3,29 @@ import type { Value } from '../model/value.ts';
 import type { SyntaxValue } from '../syntax/contract.ts';
 import type { CompiledRecords } from './compiled-dialect.ts';
 import type { Context, KeyWrite, ReadBack, RecordLookup, Spelled } from './contract.ts';
-import { escapeInKey } from './key-escape.ts';
 import { finishValue } from './literal.ts';
-import type { Locator } from './locator.ts';
-import type { Renames } from './moved.ts';
-import { pointNames } from './point-names.ts';
-import type { NameLookup } from './template/template.ts';
+import { RecordReader } from './read-records.ts';
+import { placeKey, pointOf, recordName } from './record-places.ts';
+import type { RecordPlaces, Spot } from './record-places.ts';
 
 type Failure = Extract<Spelled, { readonly kind: 'cannot' }>;
 
-function cannot(why: string): Failure {
-  return { kind: 'cannot', code: 'not-expressible', why };
-}
-
 /**
- * Records at one device. What a setting lists is put: a record found by its field, or added with the fields that
- * identify it. What is not listed is left alone: no field is ever switched off.
+ * Records at one device. A list is the whole list: what it names is put, into a record that is found by its field or
+ * is added with the fields that identify it; from what it does not name the mark is taken, as the dialect says how.
  */
 export class RecordSpeller {
-  private readonly context: Context;
-  private readonly locate: Locator;
-  private readonly renames: Renames;
+  private readonly places: RecordPlaces;
+  private readonly reader: RecordReader;
 
-  constructor(context: Context, locate: Locator, renames: Renames) {
-    this.context = context;
-    this.locate = locate;
-    this.renames = renames;
+  constructor(context: Context, places: RecordPlaces) {
+    this.places = places;
+    this.reader = new RecordReader(context, places);
   }
 
   /** `item`: the name of the list. */
   spell(records: CompiledRecords, value: Value, item: string | undefined): Spelled {
-    if (value.kind !== 'texts') return cannot('it is no list of texts');
+    if (value.kind !== 'texts') return { kind: 'cannot', code: 'not-expressible', why: 'it is no list of texts' };
     const writes: KeyWrite[] = [];
     for (const text of new Set(value.texts)) {
       const write = this.one(records, text, item);
@@ -43,98 +35,129 @@ export class RecordSpeller {
     return { kind: 'exact', writes };
   }
 
-  /** The games or systems whose records say it, in file order; games of systems that the catalog has. */
-  read(records: CompiledRecords, list: RecordLookup, item: string | undefined): ReadBack {
-    const found = new Set<string>();
-    const systems = Object.keys(this.context.catalog?.systems ?? {});
-    for (const system of systems) {
-      const point: ScopePoint = records.kind === 'hidden-systems' ? { system } : { system, game: mark };
-      const place = this.place(records, point, item);
-      if ('why' in place) continue;
-      const [before = '', after, ...more] = place.is.split(mark);
-      if (more.length > 0) continue;
-      const fields = [records.by, place.field, ...(records.system === undefined ? [] : [records.system])];
-      for (const record of list(records.file.id, place.path, place.at, fields)) {
-        if (record.fields.get(place.field) !== place.value.text) continue;
-        const own = records.system === undefined ? undefined : record.fields.get(records.system);
-        if (own !== undefined && own !== system) continue;
-        const is = record.fields.get(records.by) ?? '';
-        if (after === undefined) {
-          if (is === before) found.add(system);
-        } else if (is.startsWith(before) && is.endsWith(after) && is.length > before.length + after.length)
-          found.add(`${system}/${is.slice(before.length, is.length - after.length)}`);
-      }
+  /** The games or systems whose records say it, in file order; `current` where they are the ones that it names. */
+  read(records: CompiledRecords, list: RecordLookup, item: string | undefined, current: Value | undefined): ReadBack {
+    const wanted = this.wanted(records, current, item);
+    const standing = this.reader.standing(records, list, item, current?.kind === 'texts' ? current.texts : []);
+    const on = standing.filter((record) => record.on);
+    const marked = new Set(on.map((record) => placeKey(record.spot, record.is)));
+    if (current !== undefined && wanted?.size === marked.size && [...marked].every((key) => wanted.has(key)))
+      return marked.size === 0 && standing.length === 0 ? { kind: 'absent' } : { kind: 'value', value: current };
+    if (on.length === 0 && !standing.some((record) => record.has)) return { kind: 'absent' };
+    return { kind: 'value', value: { kind: 'texts', texts: [...new Set(on.map((record) => record.names))] } };
+  }
+
+  /** What takes the setting from the records that say it of something else than the value names. */
+  unlisted(
+    records: CompiledRecords,
+    value: Value,
+    list: RecordLookup,
+    item: string | undefined,
+    also: (write: KeyWrite) => boolean = () => false,
+  ): readonly KeyWrite[] {
+    const wanted = this.wanted(records, value, item);
+    if (wanted === undefined) return [];
+    const writes = new Map<string, KeyWrite>();
+    for (const { on, spot, is, names } of this.reader.standing(
+      records,
+      list,
+      item,
+      value.kind === 'texts' ? value.texts : [],
+    )) {
+      const key = placeKey(spot, is);
+      if (wanted.has(key)) continue;
+      const write = this.off(records, spot, is, names);
+      if (on || also(write)) writes.set(key, write);
     }
-    return found.size === 0 ? { kind: 'absent' } : { kind: 'value', value: { kind: 'texts', texts: [...found] } };
+    return [...writes.values()];
+  }
+
+  /** Names of the records that a value marks; undefined where it cannot be spelled at all. */
+  private wanted(
+    records: CompiledRecords,
+    value: Value | undefined,
+    item: string | undefined,
+  ): ReadonlySet<string> | undefined {
+    if (value?.kind !== 'texts') return undefined;
+    const keys = new Set<string>();
+    for (const text of value.texts) {
+      const point = pointOf(records, text);
+      const spot = typeof point === 'string' ? undefined : this.places.spot(records, point, item);
+      if (spot === undefined || 'why' in spot) return undefined;
+      keys.add(placeKey(spot, spot.is));
+    }
+    return keys;
   }
 
   private one(records: CompiledRecords, text: string, item: string | undefined): KeyWrite | Failure {
-    const slash = text.indexOf('/');
-    if (records.kind !== 'hidden-systems' && (slash <= 0 || slash === text.length - 1))
-      return cannot(`${JSON.stringify(text)} names no game as system/path`);
-    const point: ScopePoint =
-      records.kind === 'hidden-systems'
-        ? { system: text }
-        : { system: text.slice(0, slash), game: text.slice(slash + 1) };
-    const place = this.place(records, point, item);
-    if ('why' in place) return place;
+    const point = pointOf(records, text);
+    if (typeof point === 'string') return { kind: 'cannot', code: 'not-expressible', why: point };
+    const spot = this.places.spot(records, point, item);
+    if ('why' in spot) return spot;
     const { syntax } = records.file.written;
-    const identity = new Map<string, SyntaxValue>();
-    if (records.system !== undefined && point.system !== undefined)
-      identity.set(records.system, finishValue({ kind: 'scalar', text: point.system }, 'string', syntax, 'text'));
+    const fresh = this.fresh(records, point, item);
+    if ('why' in fresh) return fresh;
     return {
       file: records.file.id,
-      path: place.path,
-      key: `${place.at}[${records.by}=${place.is}] ${place.field}`,
-      value: finishValue(place.value, place.as, syntax, 'values'),
-      record: { at: place.at, by: records.by, is: place.is, field: place.field, identity },
+      path: spot.path,
+      key: recordName(records, spot, spot.is),
+      value: finishValue({ kind: 'scalar', text: spot.on }, spot.as, syntax, 'values'),
+      record: {
+        at: spot.at,
+        by: records.by,
+        is: spot.is,
+        field: spot.field,
+        identity: this.identity(records, spot.system),
+        ...(fresh.size === 0 ? {} : { fresh }),
+      },
       dialectPlace: records.place,
       rule: { name: 'records', says: `the record found by ${records.by}, or a new one` },
     };
   }
 
-  private place(
+  private off(records: CompiledRecords, spot: Spot, is: string, names: string): KeyWrite {
+    const { off, file, by } = records;
+    const { syntax } = file.written;
+    const what = records.kind === 'hidden-systems' ? 'system' : 'game';
+    return {
+      file: file.id,
+      path: spot.path,
+      key: recordName(records, spot, is),
+      value:
+        off.kind === 'text' ? finishValue({ kind: 'scalar', text: off.text }, undefined, syntax, 'values') : undefined,
+      record: {
+        at: spot.at,
+        by,
+        is,
+        field: spot.field,
+        identity: this.identity(records, spot.system),
+        ...(off.kind === 'record-out' ? { whole: true } : {}),
+      },
+      dialectPlace: records.place,
+      rule: {
+        name: 'records-unlisted',
+        says: `the ${what} ${names} is not listed: ${off.kind === 'text' ? 'the field is put to off' : off.kind === 'field-out' ? 'the field is taken out' : 'the record is taken out'}`,
+      },
+    };
+  }
+
+  private identity(records: CompiledRecords, system: string | undefined): ReadonlyMap<string, SyntaxValue> {
+    if (records.system === undefined || system === undefined) return new Map();
+    const { syntax } = records.file.written;
+    return new Map([[records.system.field, finishValue({ kind: 'scalar', text: system }, 'string', syntax, 'text')]]);
+  }
+
+  private fresh(
     records: CompiledRecords,
     point: ScopePoint,
     item: string | undefined,
-  ):
-    | {
-        readonly path: KeyWrite['path'];
-        readonly at: string;
-        readonly is: string;
-        readonly field: string;
-        readonly value: { readonly kind: 'scalar'; readonly text: string };
-        readonly as: 'string' | undefined;
-      }
-    | Failure {
-    const { file } = records;
-    const { syntax } = file.written;
-    if (file.written['generated-from'] !== undefined)
-      return cannot(`the frontend makes ${file.id} anew from other files, so what is written there is lost`);
-    const path = this.locate.filePath(file, this.locate.cardNames(point));
-    if (typeof path !== 'string') return path;
-    const base = pointNames(this.context, this.renames, point, 'device');
-    const names: NameLookup = (name) => (name === 'option.name' ? item : base(name));
-    const at = this.locate.keyText(records.at, syntax, names);
-    if (typeof at !== 'string') return at;
-    const is = records.is.render(names, (part) => part);
-    const field = records.field.render(names, (part) => escapeInKey(syntax, part));
-    if (is.kind !== 'text') return cannot(is.kind === 'cannot' ? is.why : `{{${is.name}}} has no value here`);
-    if (field.kind !== 'text')
-      return cannot(field.kind === 'cannot' ? field.why : `{{${field.name}}} has no value here`);
-    // A list has a field of its own, or its name stands in a field for all.
-    const named = records.kind === 'lists' && !records.field.names.has('option.name');
-    if (named && item === undefined) return cannot('the list has no name');
-    return {
-      path,
-      at,
-      is: is.text,
-      field: field.text,
-      value: { kind: 'scalar', text: named ? (item ?? '') : records.on },
-      as: named ? 'string' : undefined,
-    };
+  ): ReadonlyMap<string, SyntaxValue> | Failure {
+    const made = new Map<string, SyntaxValue>();
+    for (const { field, is } of records.fresh) {
+      const text = this.places.text(is, point, item);
+      if (typeof text !== 'string') return text;
+      made.set(field, finishValue({ kind: 'scalar', text }, undefined, records.file.written.syntax, 'values'));
+    }
+    return made;
   }
 }
-
-/** Stands for a game's path where a record's text is read back; no file name can hold it. */
-const mark = '\u0001';

@@ -19,10 +19,15 @@ import type { CardPath, HostPath } from '../model/paths.ts';
 import type { Plan } from '../model/plan.ts';
 import type { CardRecord, RecordedFile, RecordedInstance } from '../model/record.ts';
 import type { PreparedParts } from '../pipeline.ts';
+import { keyId } from '../4-plan/subject.ts';
 import { syntaxes } from '../syntax/registry.ts';
 import { encodeText } from '../text/encoding.ts';
 import type { SourceText } from '../text/source-text.ts';
 import { sameByLens } from './same-by-lens.ts';
+import { withUnlisted } from './with-unlisted.ts';
+
+export { keyId };
+export type { Said };
 
 export interface PlanInput {
   readonly parts: PreparedParts;
@@ -86,20 +91,26 @@ export function planWrite(files: Files, input: PlanInput): Outcome<WritePlan> {
   const { parts, folders, record } = input;
   const { resolved } = parts;
   const reached = (path: CardPath): boolean => folders.has(splitCardPath(path).part);
+  const card = cardReader(files, folders);
+  const cardSource = (path: CardPath): SourceText | undefined => {
+    const text = card(path);
+    return text.kind === 'text' ? text.source : undefined;
+  };
+  const reachedFiles = (record?.files ?? []).filter(({ path }) => reached(path));
+  const whole = withUnlisted(parts.compiled, parts.lenses, cardSource, reachedFiles);
   const compiled: Compiled = {
-    ...parts.compiled,
-    edits: parts.compiled.edits.filter(({ path }) => reached(path)),
-    wholeFiles: parts.compiled.wholeFiles.filter(({ path }) => reached(path)),
+    ...whole,
+    edits: whole.edits.filter(({ path }) => reached(path)),
+    wholeFiles: whole.wholeFiles.filter(({ path }) => reached(path)),
   };
   const uses = secretUses(compiled);
   const same = sameByLens(compiled, parts.lenses);
-  const card = cardReader(files, folders);
   const versions = new Map(
     resolved.instances.map(({ name, version }) => [name, input.versions.get(name) ?? version] as const),
   );
   const merged = planFiles({
     compiled,
-    record: record === undefined ? undefined : { ...record, files: record.files.filter(({ path }) => reached(path)) },
+    record: record === undefined ? undefined : { ...record, files: reachedFiles },
     card,
     stock: (path) => stockText(files, parts, versions, path),
     versions,
@@ -113,10 +124,6 @@ export function planWrite(files: Files, input: PlanInput): Outcome<WritePlan> {
     answers: input.answers,
     syntaxes,
   });
-  const cardSource = (path: CardPath): SourceText | undefined => {
-    const text = card(path);
-    return text.kind === 'text' ? text.source : undefined;
-  };
   const kept = (record?.files ?? []).filter(({ path }) => !reached(path));
   const plan: Plan = {
     device: resolved.device.id,

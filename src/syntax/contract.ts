@@ -87,6 +87,8 @@ export interface Changed {
 export interface RecordPlace {
   readonly span: Span;
   readonly fields: ReadonlyMap<string, string>;
+  /** Where the values of those fields stand, or the elements that hold them. */
+  readonly places: ReadonlyMap<string, Span>;
 }
 
 export type RecordChange =
@@ -124,6 +126,10 @@ export interface Syntax {
 }
 
 export interface RecordSyntax {
+  /** Can `at` name repeated elements? What is wrong with it, or undefined. */
+  badAt(at: string): string | undefined;
+  /** The same for a field, which is a path within one record. */
+  badField(field: string): string | undefined;
   list(tree: Tree, at: string, fields: readonly string[]): readonly RecordPlace[];
   change(tree: Tree, at: string, changes: readonly RecordChange[]): Changed;
 }

@@ -214,6 +214,7 @@ function dialectSchema(): Schema {
   const shape = plain(DialectShape);
   const members = asSchema(shape['properties']);
   const spelling = plain(dialectParts.spelling);
+  const records = plain(dialectParts.records);
   const entries = settings.map((setting) => [
     setting.id,
     { title: setting.id, description: hoverText(setting), $ref: '#/$defs/spellings' },
@@ -237,6 +238,12 @@ function dialectSchema(): Schema {
         type: ['object', 'array'],
         items: { $ref: '#/$defs/spelling' },
         description: 'How one setting is spelled, or a list by version or scope.',
+      },
+      'records-by-version': {
+        ...records,
+        type: ['object', 'array'],
+        items: { $ref: '#/$defs/records' },
+        description: 'Repeated elements, found by a field, or a list by version.',
       },
     },
   };

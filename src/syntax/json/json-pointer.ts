@@ -8,6 +8,13 @@ export function pointerSegments(pointer: string): readonly string[] | undefined 
     .map((segment) => segment.replaceAll('~1', '/').replaceAll('~0', '~'));
 }
 
+/** What is wrong with a pointer, or undefined. */
+export function badJsonPointer(pointer: string): string | undefined {
+  return pointerSegments(pointer) === undefined
+    ? `'${pointer}' is not a JSON pointer: it begins with '/', and '~' stands only in '~0' and '~1'`
+    : undefined;
+}
+
 /** One segment as it stands in a pointer. */
 export function pointerSegment(name: string): string {
   return name.replaceAll('~', '~0').replaceAll('/', '~1');

@@ -10,10 +10,11 @@ import type {
   SyntaxValue,
   Tree,
 } from '../contract.ts';
+import type { Span } from '../../text/span.ts';
 import { sortedPlace } from '../shared/record-order.ts';
 import { badPointer, JsonEdits, notLiteral, refuse } from './change-json.ts';
 import type { JsonContainer, JsonNode } from './json-node.ts';
-import { pointerSegments } from './json-pointer.ts';
+import { badJsonPointer, pointerSegments } from './json-pointer.ts';
 import { JsonTree, valueOf } from './json-tree.ts';
 import { newWish, wishBelow } from './wishes.ts';
 import type { Wish } from './wishes.ts';
@@ -25,6 +26,8 @@ import { uncarried } from './write-json.ts';
  * refused unless the style's `duplicates` is first or last; then `drop` takes all of them.
  */
 export const jsonRecords: RecordSyntax = {
+  badAt: badJsonPointer,
+  badField: (field) => badJsonPointer(field.startsWith('/') ? field : `/${field}`),
   list(tree, at, fields) {
     return listRecords(JsonTree.of(tree), at, fields);
   },
@@ -42,11 +45,15 @@ function arrayAt(tree: JsonTree, at: string): JsonNode | undefined {
   return segments === undefined ? undefined : tree.below(tree.root, segments);
 }
 
-/** A field's text; items of a list and anything that is no scalar have none. */
-function fieldText(tree: JsonTree, record: JsonNode, field: string): string | undefined {
+/** A field's value; items of a list and anything that is no scalar are none. */
+function fieldNode(tree: JsonTree, record: JsonNode, field: string): (JsonNode & { kind: 'scalar' }) | undefined {
   const segments = fieldSegments(field);
   const node = segments === undefined ? undefined : tree.below(record, segments);
-  return node?.kind === 'scalar' ? node.text : undefined;
+  return node?.kind === 'scalar' ? node : undefined;
+}
+
+function fieldText(tree: JsonTree, record: JsonNode, field: string): string | undefined {
+  return fieldNode(tree, record, field)?.text;
 }
 
 function listRecords(tree: JsonTree, at: string, fields: readonly string[]): readonly RecordPlace[] {
@@ -55,11 +62,14 @@ function listRecords(tree: JsonTree, at: string, fields: readonly string[]): rea
   return array.entries.flatMap(({ value }) => {
     if (value.kind !== 'object') return [];
     const texts = new Map<string, string>();
+    const places = new Map<string, Span>();
     for (const field of fields) {
-      const text = fieldText(tree, value, field);
-      if (text !== undefined) texts.set(field, text);
+      const node = fieldNode(tree, value, field);
+      if (node === undefined) continue;
+      texts.set(field, node.text);
+      places.set(field, { start: node.start, end: node.end });
     }
-    return [{ span: { start: value.start, end: value.end }, fields: texts }];
+    return [{ span: { start: value.start, end: value.end }, fields: texts, places }];
   });
 }
 

@@ -1,7 +1,7 @@
 import type { Syntax } from '../contract.ts';
 import { changeJson } from './change-json.ts';
 import { jsonRecords } from './json-records.ts';
-import { pointerSegments } from './json-pointer.ts';
+import { badJsonPointer } from './json-pointer.ts';
 import { JsonTree } from './json-tree.ts';
 import { readJson } from './read-json.ts';
 
@@ -19,11 +19,7 @@ export const json: Syntax = {
   change(tree, changes) {
     return changeJson(JsonTree.of(tree), changes);
   },
-  badPath(path) {
-    return pointerSegments(path) === undefined
-      ? `'${path}' is not a JSON pointer: it begins with '/', and '~' stands only in '~0' and '~1'`
-      : undefined;
-  },
+  badPath: badJsonPointer,
   escape(value) {
     return JSON.stringify(value).slice(1, -1);
   },

@@ -45,6 +45,11 @@ function unescape(inside: string): string | undefined {
 export type ParsedPath =
   { readonly kind: 'path'; readonly steps: readonly PathStep[] } | { readonly kind: 'bad'; readonly why: string };
 
+/** Why steps cannot be given to something new: an index only finds what is there. */
+export function notNamed(steps: readonly PathStep[]): string | undefined {
+  return steps.some((step) => typeof step === 'number') ? 'An index can only name an item that is there.' : undefined;
+}
+
 function match(pattern: RegExp, text: string, at: number): string | undefined {
   pattern.lastIndex = at;
   return pattern.exec(text)?.[0];

@@ -1,4 +1,5 @@
 import type { Changed, ChangeResult, RecordChange, RecordPlace, SyntaxValue } from '../contract.ts';
+import type { Span } from '../../text/span.ts';
 import { printDottedPath, readDottedPath, tomlPaths } from '../shared/dotted-path.ts';
 import type { PathStep } from '../shared/dotted-path.ts';
 import { lineEndAfter } from '../shared/line-plan.ts';
@@ -6,7 +7,7 @@ import { refusalsOf } from '../shared/refusals.ts';
 import { changeRecords } from '../shared/tree-records.ts';
 import type { RecordHost, RecordPlan } from '../shared/tree-records.ts';
 import { TomlChanger } from './change-toml.ts';
-import type { TomlArray, TomlTable, TomlTables } from './toml-model.ts';
+import type { TomlArray, TomlNode, TomlTable, TomlTables } from './toml-model.ts';
 import { sectionsOf } from './toml-plan.ts';
 import { valueOf } from './toml-tree.ts';
 import type { TomlTree } from './toml-tree.ts';
@@ -44,18 +45,27 @@ export function listTomlRecords(tree: TomlTree, at: string, fields: readonly str
   if (read.kind === 'bad') return [];
   return placeOf(tree, read.steps).items.map((table, index) => {
     const texts = new Map<string, string>();
+    const places = new Map<string, Span>();
     for (const field of fields) {
-      const value = fieldOf(tree, [...read.steps, index], field);
-      if (value?.kind === 'scalar') texts.set(field, value.text);
+      const node = nodeOf(tree, [...read.steps, index], field);
+      const value = node === undefined ? undefined : valueOf(node);
+      if (node?.kind !== 'scalar' || value?.kind !== 'scalar') continue;
+      texts.set(field, value.text);
+      places.set(field, node.span);
     }
-    return { span: spanOf(tree, table), fields: texts };
+    return { span: spanOf(tree, table), fields: texts, places };
   });
 }
 
-function fieldOf(tree: TomlTree, record: readonly PathStep[], field: string): SyntaxValue | undefined {
+function nodeOf(tree: TomlTree, record: readonly PathStep[], field: string): TomlNode | undefined {
   const read = readDottedPath(field, tomlPaths);
   const found = read.kind === 'path' ? tree.walk([...record, ...read.steps]) : undefined;
-  return found?.kind === 'found' ? valueOf(found.node) : undefined;
+  return found?.kind === 'found' ? found.node : undefined;
+}
+
+function fieldOf(tree: TomlTree, record: readonly PathStep[], field: string): SyntaxValue | undefined {
+  const node = nodeOf(tree, record, field);
+  return node === undefined ? undefined : valueOf(node);
 }
 
 function spanOf(tree: TomlTree, table: TomlTable): RecordPlace['span'] {

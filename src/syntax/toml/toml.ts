@@ -2,7 +2,7 @@ import { makeFinding } from '../../diagnostics/make-finding.ts';
 import type { Finding } from '../../diagnostics/finding.ts';
 import type { SourceText } from '../../text/source-text.ts';
 import type { Syntax, Tree } from '../contract.ts';
-import { quoteName, readDottedPath, tomlPaths } from '../shared/dotted-path.ts';
+import { notNamed, quoteName, readDottedPath, tomlPaths } from '../shared/dotted-path.ts';
 import { changeToml } from './change-toml.ts';
 import { readToml, tomlDepth, tomlSize, tomlToken } from './read-toml.ts';
 import type { ReadToml } from './read-toml.ts';
@@ -33,6 +33,14 @@ export const toml: Syntax = {
   escape: (value) => quoteName(value).slice(1, -1),
   /** Items of an array of tables, `[[game]]` or `game = [{ … }]`; `at` is `game`, fields are dotted keys inside. */
   records: {
+    badAt(at) {
+      const read = readDottedPath(at, tomlPaths);
+      return read.kind === 'bad' ? read.why : undefined;
+    },
+    badField(field) {
+      const read = readDottedPath(field, tomlPaths);
+      return read.kind === 'bad' ? read.why : notNamed(read.steps);
+    },
     list: (tree, at, fields) => listTomlRecords(ownTree(tree), at, fields),
     change: (tree, at, changes) => changeTomlRecords(ownTree(tree), at, changes),
   },

@@ -1,4 +1,5 @@
 import type { Changed, ChangeResult, RecordChange, RecordPlace, RecordSyntax } from '../contract.ts';
+import type { Span } from '../../text/span.ts';
 import { sortedPlace } from '../shared/record-order.ts';
 import { badXmlPath } from './change-xml.ts';
 import { editXml } from './edit-xml.ts';
@@ -17,6 +18,15 @@ import { XmlTree } from './xml-tree.ts';
  * then `drop` takes all of them.
  */
 export const xmlRecords: RecordSyntax = {
+  badAt(at) {
+    const read = readXmlPath(at);
+    if (!('path' in read)) return read.wrong;
+    return read.path.attribute === undefined ? undefined : 'it names an attribute, and records are elements';
+  },
+  badField(field) {
+    const read = readXmlPath(field, true);
+    return 'path' in read ? undefined : read.wrong;
+  },
   list(tree, at, fields) {
     return listRecords(XmlTree.of(tree), at, fields);
   },
@@ -38,17 +48,31 @@ function listRecords(tree: XmlTree, at: string, fields: readonly string[]): read
   const paths = fields.map((field) => ({ field, read: readXmlPath(field, true) }));
   return tree.targets(tree.document, read.path).map(({ element }) => {
     const texts = new Map<string, string>();
+    const places = new Map<string, Span>();
     for (const { field, read } of paths) {
       const text = 'path' in read ? fieldText(tree, element, read.path) : undefined;
-      if (text !== undefined) texts.set(field, text);
+      if (text === undefined || !('path' in read)) continue;
+      texts.set(field, text);
+      const target = fieldTarget(tree, element, read.path);
+      const holder = target?.element ?? element;
+      // An attribute stands in the opening tag of its element.
+      places.set(field, { start: holder.start, end: read.path.attribute === undefined ? holder.end : holder.openEnd });
     }
-    return { span: { start: element.start, end: element.end }, fields: texts };
+    return { span: { start: element.start, end: element.end }, fields: texts, places };
   });
+}
+
+function fieldTarget(
+  tree: XmlTree,
+  element: XmlElement,
+  path: XmlPath,
+): ReturnType<XmlTree['targets']>[number] | undefined {
+  return tree.targets(element, path).at(tree.style.duplicates === 'last' ? -1 : 0);
 }
 
 /** The field's text; of several the last where the style says so, else the first. */
 function fieldText(tree: XmlTree, element: XmlElement, path: XmlPath): string | undefined {
-  const target = tree.targets(element, path).at(tree.style.duplicates === 'last' ? -1 : 0);
+  const target = fieldTarget(tree, element, path);
   if (target !== undefined) return tree.value(target);
   if (path.steps.length > 0) return undefined;
   if (path.attribute === undefined) return tree.text(element);

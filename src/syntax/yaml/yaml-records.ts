@@ -1,4 +1,5 @@
 import type { Changed, ChangeResult, RecordChange, RecordPlace, SyntaxValue } from '../contract.ts';
+import type { Span } from '../../text/span.ts';
 import { printDottedPath, readDottedPath, yamlPaths } from '../shared/dotted-path.ts';
 import type { PathStep } from '../shared/dotted-path.ts';
 import { refusalsOf } from '../shared/refusals.ts';
@@ -50,18 +51,27 @@ export function listYamlRecords(tree: YamlTree, at: string, fields: readonly str
   if (read.kind === 'bad') return [];
   return placeOf(tree, read.steps).items.map((item, index) => {
     const texts = new Map<string, string>();
+    const places = new Map<string, Span>();
     for (const field of fields) {
-      const value = fieldOf(tree, [...read.steps, index], field);
-      if (value?.kind === 'scalar') texts.set(field, value.text);
+      const node = nodeOf(tree, [...read.steps, index], field);
+      const value = node === undefined ? undefined : valueOf(node);
+      if (node === undefined || value?.kind !== 'scalar') continue;
+      texts.set(field, value.text);
+      places.set(field, node.span);
     }
-    return { span: item.span, fields: texts };
+    return { span: item.span, fields: texts, places };
   });
 }
 
-function fieldOf(tree: YamlTree, record: readonly PathStep[], field: string): SyntaxValue | undefined {
+function nodeOf(tree: YamlTree, record: readonly PathStep[], field: string): YamlNode | undefined {
   const read = readDottedPath(field, yamlPaths);
   const found = read.kind === 'path' ? tree.walk([...record, ...read.steps]) : undefined;
-  return found?.kind === 'found' ? valueOf(found.node) : undefined;
+  return found?.kind === 'found' ? found.node : undefined;
+}
+
+function fieldOf(tree: YamlTree, record: readonly PathStep[], field: string): SyntaxValue | undefined {
+  const node = nodeOf(tree, record, field);
+  return node === undefined ? undefined : valueOf(node);
 }
 
 /** Puts and drops records of a sequence of mappings. A new one is written as its neighbours are. */

@@ -2,6 +2,7 @@ import type { Finding } from '../../diagnostics/finding.ts';
 import { makeFinding } from '../../diagnostics/make-finding.ts';
 import type { SourceText } from '../../text/source-text.ts';
 import type { Syntax, Tree } from '../contract.ts';
+import { notNamed, readDottedPath, yamlPaths } from '../shared/dotted-path.ts';
 import { changeYaml } from './change-yaml.ts';
 import { readYaml, yamlDepth, yamlSize } from './read-yaml.ts';
 import type { ReadYaml } from './read-yaml.ts';
@@ -35,6 +36,14 @@ export const yaml: Syntax = {
   escape: (value) => doubleQuoted(value).slice(1, -1),
   /** Items of a sequence of mappings; `at` is its path (`games`, or `.` for the document), fields are paths inside. */
   records: {
+    badAt(at) {
+      const read = readYamlPath(at);
+      return read.kind === 'bad' ? read.why : undefined;
+    },
+    badField(field) {
+      const read = readDottedPath(field, yamlPaths);
+      return read.kind === 'bad' ? read.why : notNamed(read.steps);
+    },
     list: (tree, at, fields) => listYamlRecords(ownTree(tree), at, fields),
     change: (tree, at, changes) => changeYamlRecords(ownTree(tree), at, changes),
   },

@@ -12,6 +12,7 @@ import type { Value } from '../../../src/model/value.ts';
 import { syntaxes } from '../../../src/syntax/registry.ts';
 import type { SyntaxValue } from '../../../src/syntax/contract.ts';
 import { lineColumn } from '../../../src/text/line-index.ts';
+import type { Span } from '../../../src/text/span.ts';
 import type { SourceText } from '../../../src/text/source-text.ts';
 import { isPosition } from '../../../src/vocabulary/positions.ts';
 import { dialectDocument } from '../../support/dialect/dialect-document.ts';
@@ -88,7 +89,7 @@ function backOf(lens: Lens, id: string, point: ScopePoint, spelled: Spelled, ite
           [record.by, record.is],
           [record.field, value.text],
         ]);
-        return [{ span: { start: 0, end: 0 }, fields }];
+        return [{ span: { start: 0, end: 0 }, fields, places: new Map<string, Span>() }];
       }),
     item,
   );
