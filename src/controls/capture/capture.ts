@@ -18,6 +18,8 @@ export interface KernelInput {
   readonly event: string | undefined;
   /** Made by a program (uinput), not by a driver. */
   readonly virtual: boolean;
+  /** Feels how it is held (INPUT_PROP_ACCELEROMETER), which is no stick, though it has axes. */
+  readonly tilt: boolean;
   readonly keys: readonly number[];
   readonly axes: readonly number[];
   readonly switches: readonly number[];

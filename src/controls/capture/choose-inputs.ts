@@ -29,6 +29,7 @@ function toDeviceInput(kernel: KernelInput, name: string, factsOf: AxisFactsOf):
 
 /** Whether an input is a game pad, or a part of one: it has joystick buttons or axes, and is no pen or touch screen. */
 export function looksLikePad(kernel: KernelInput): boolean {
+  if (kernel.tilt) return false;
   const keys = new Set(kernel.keys);
   // A screen or pad for fingers has BTN_TOUCH and no joystick button (BTN_JOYSTICK to BTN_THUMBR, BTN_DPAD_…).
   const buttons = kernel.keys.some(

@@ -83,6 +83,8 @@ function readBlock(block: readonly CaptureLine[], wordSize: 32 | 64, findings: F
       name: name.startsWith('"') && name.endsWith('"') && name.length > 1 ? name.slice(1, -1) : name,
     },
     event: /(?:^|\s)(event\d+)(?:\s|$)/.exec(valueOf('H: Handlers=') ?? '')?.[1],
+    // Bit 6 of the properties (linux/input-event-codes.h); there is one word.
+    tilt: (Number.parseInt(valueOf('B: PROP=') ?? '0', 16) & 0x40) !== 0,
     virtual: valueOf('S: Sysfs=')?.startsWith('/devices/virtual/') ?? false,
     keys: codesOf('KEY'),
     axes: codesOf('ABS'),

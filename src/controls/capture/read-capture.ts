@@ -10,6 +10,7 @@ import { codeName, eventCode } from '../event-codes.ts';
 import type { Capture, InputEvent, KernelInput } from './capture.ts';
 import { chooseInputs, looksLikePad } from './choose-inputs.ts';
 import type { AxisFactsOf, ChosenInput } from './choose-inputs.ts';
+import { dropMirrored } from './drop-mirrored.ts';
 import { eventTypes, readEvents } from './event-records.ts';
 import { inferWordSize, readInputList } from './input-list.ts';
 import { placePresses } from './place-presses.ts';
@@ -68,7 +69,7 @@ export function readCapture(source: SourceText): Outcome<Capture | undefined> {
       findings,
     ),
   );
-  const groups = findPresses(events.toSorted((a, b) => a.at - b.at));
+  const groups = dropMirrored(findPresses(events.toSorted((a, b) => a.at - b.at)), kernel);
   const sent = new Set(groups.flatMap((group) => group.sent.map(({ event }) => event)));
   const chosen = chooseInputs(kernel, ({ event }) => event !== undefined && sent.has(event), factsOf);
   severalPads(chosen, sent.size > 0, list, findings);

@@ -4,6 +4,8 @@ export interface FakeInput {
   readonly event: string;
   readonly name?: string;
   readonly virtual?: boolean;
+  /** Of its properties, in hexadecimal. */
+  readonly prop?: string;
   readonly keys?: readonly number[];
   readonly axes?: readonly number[];
   readonly switches?: readonly number[];
@@ -12,7 +14,7 @@ export interface FakeInput {
 /** The text of /proc/bus/input/devices for inputs, as drivers/input/input.c prints it. */
 export function procList(inputs: readonly FakeInput[], wordSize: 32 | 64): string {
   return inputs
-    .map(({ event, name, virtual, keys, axes, switches }) =>
+    .map(({ event, name, virtual, prop, keys, axes, switches }) =>
       [
         'I: Bus=0019 Vendor=0001 Product=0002 Version=0100',
         `N: Name="${name ?? `Example ${event}`}"`,
@@ -20,7 +22,7 @@ export function procList(inputs: readonly FakeInput[], wordSize: 32 | 64): strin
         `S: Sysfs=/devices/${virtual === true ? 'virtual' : 'platform'}/input/${event}`,
         'U: Uniq=',
         `H: Handlers=${event} `,
-        'B: PROP=0',
+        `B: PROP=${prop ?? '0'}`,
         'B: EV=b',
         ...(keys === undefined ? [] : [`B: KEY=${encodeBitmap(keys, wordSize)}`]),
         ...(axes === undefined ? [] : [`B: ABS=${encodeBitmap(axes, wordSize)}`]),

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { readCapture } from '../../../src/controls/capture/read-capture.ts';
 import { writeCapture } from '../../../src/controls/capture/write-capture.ts';
 import { spellControlCode } from '../../../src/controls/control-code.ts';
+import { readControls } from '../../../src/controls/read-controls.ts';
 import { PressRecorder, procList } from '../../support/controls/press-recorder.ts';
 import type { FakeInput } from '../../support/controls/press-recorder.ts';
 
@@ -157,6 +158,72 @@ describe('readCapture', () => {
       new PressRecorder(64).key('event5', 0x220).key('event5', SOUTH),
     );
     expect(made.value?.inputs.map(({ name, keys }) => `${name} ${keys.length}`)).toEqual(['pad 3']);
+  });
+
+  it('takes the merged pad alone when a program lets its sources be heard too', () => {
+    const left: FakeInput = { event: 'event1', keys: [0x220, 0x221] };
+    const right: FakeInput = { event: 'event2', keys: [SOUTH, EAST], axes: [0x00, 0x01] };
+    const merged: FakeInput = { event: 'event5', virtual: true, keys: [SOUTH, EAST, 0x220, 0x221], axes: [0x00, 0x01] };
+    const recorder = new PressRecorder(64);
+    // Both hear each press, the program's input 2 ms later; the source's bounces too.
+    for (const [event, code] of [
+      ['event1', 0x220],
+      ['event2', SOUTH],
+      ['event2', EAST],
+    ] as const) {
+      recorder.send(event, 1, code, 1).wait(2).send('event5', 1, code, 1).wait(9);
+      recorder.send(event, 1, code, 0).wait(9).send(event, 1, code, 1).wait(150);
+      recorder.send(event, 1, code, 0).wait(2).send('event5', 1, code, 0).wait(500);
+    }
+    const { sends, codes, value } = capture([left, right, merged], ['dpad-up', 'south', 'east'], recorder);
+    expect(codes).toEqual([]);
+    expect(value?.inputs.map(({ name, keys }) => `${name} ${keys.length}`)).toEqual(['pad 4']);
+    expect(sends).toEqual({ 'dpad-up': 'BTN_DPAD_UP', south: 'BTN_SOUTH', east: 'BTN_EAST' });
+    // A button that the program does not pass on makes the source a part of the pad.
+    recorder.key('event2', 0x13a);
+    const inputs = [left, { ...right, keys: [SOUTH, EAST, 0x13a] }, merged];
+    const part = capture(inputs, ['dpad-up', 'south', 'east', 'select'], recorder);
+    expect(part.value?.inputs.map(({ name }) => name)).toEqual(['pad', 'pad-2']);
+    expect(part.sends['select']).toBe('pad-2/BTN_SELECT');
+  });
+
+  it('places volume, power and lid of three other inputs, pressed or by convention, and takes tilt for no pad', () => {
+    const inputs: FakeInput[] = [
+      { event: 'event0', keys: [0x74] },
+      pad,
+      { event: 'event2', keys: [0x72, 0x73] },
+      { event: 'event3', switches: [0] },
+      { event: 'event4', axes: [0, 1, 2, 3, 4, 5], prop: '40' },
+      { event: 'event6', name: 'Beeper' },
+    ];
+    const recorder = new PressRecorder(64)
+      .key('event1', SOUTH)
+      .key('event2', 0x73)
+      .key('event2', 0x72)
+      .key('event0', 0x74)
+      .send('event3', 5, 0, 1)
+      .wait(400)
+      .send('event3', 5, 0, 0);
+    const asked = ['south', 'volume-up', 'volume-down', 'power', 'lid'];
+    const tested = capture(inputs, asked, recorder);
+    expect(tested.codes).toEqual([]);
+    expect(tested.sends).toEqual({
+      south: 'pad/BTN_SOUTH',
+      'volume-up': 'keys-2/KEY_VOLUMEUP',
+      'volume-down': 'keys-2/KEY_VOLUMEDOWN',
+      power: 'keys/KEY_POWER',
+      lid: 'lid/SW_LID',
+    });
+    const untested = capture(inputs, [], new PressRecorder(64));
+    expect(untested.codes).toEqual([]);
+    expect(untested.value?.inputs.map(({ name }) => name)).toEqual(['pad', 'keys', 'keys-2', 'lid']);
+    const nowhere = { source: { name: 'test', text: '' }, span: { start: 0, end: 0 } };
+    const { value } = readControls({}, { place: () => nowhere, keyPlace: () => nowhere }, untested.value);
+    expect(
+      (['volume-up', 'volume-down', 'power', 'lid'] as const).map((position) =>
+        value.controls.get(position)?.sources.map(({ input, code }) => `${input}/${code}`),
+      ),
+    ).toEqual([['keys-2/KEY_VOLUMEUP'], ['keys-2/KEY_VOLUMEDOWN'], ['keys/KEY_POWER'], ['lid/SW_LID']]);
   });
 
   it('without a press test says that there are several pads, and names them', () => {
