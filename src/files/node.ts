@@ -126,7 +126,8 @@ export const nodeFiles: Files = {
     const beside = `${path}.thumbwright-new`;
     const result = attempt(() => {
       makeFolder(dirname(path));
-      writeFileSync(beside, bytes);
+      // From the start, so that a secret is at no moment readable by others.
+      writeFileSync(beside, bytes, mode === undefined ? {} : { mode });
       if (mode !== undefined) chmodSync(beside, mode);
       renameSync(beside, path);
     });
