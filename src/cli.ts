@@ -5,6 +5,7 @@ import { createInterface } from 'node:readline';
 import { Writable } from 'node:stream';
 import { Command, CommanderError, Option } from 'commander';
 import { visible } from './diagnostics/visible.ts';
+import { nodeDisk } from './files/node-disk.ts';
 import { nodeFiles } from './files/node.ts';
 import { watchFolders } from './files/watch-node.ts';
 import { hostPath } from './model/paths.ts';
@@ -56,6 +57,7 @@ function makeShell(): Shell {
   const here = process.cwd();
   return {
     files: nodeFiles,
+    disk: nodeDisk,
     here: hostPath(here),
     out: (text) => void process.stdout.write(text),
     say: (text) => void process.stderr.write(text),

@@ -31,6 +31,7 @@ import type { CatalogDocument, DialectDocument } from './model/document.ts';
 import type { CardPath, HostPath } from './model/paths.ts';
 import type { Decision, Instance, Resolved } from './model/resolved.ts';
 import { sameValue } from './model/value.ts';
+import { withUnlisted } from './pipeline/with-unlisted.ts';
 import { applyAllowances } from './rules/allowances.ts';
 import type { RuleInput } from './rules/contract.ts';
 import { easyHandsRules } from './rules/easy-hands/list.ts';
@@ -73,6 +74,8 @@ export interface ProfileRun {
   readonly name: string;
   readonly findings: readonly Finding[];
   readonly built: Built | undefined;
+  /** What it was built from; undefined with it. */
+  readonly parts: PreparedParts | undefined;
   /** Dialect versions taken, by the reference as written. */
   readonly pins: Pins;
 }
@@ -156,7 +159,12 @@ export function projectLock(
   return { path: project.lockPath, text: printLock(pins) };
 }
 
-const lossCodes: ReadonlySet<string> = new Set(['nowhere-expressible', 'instances-will-differ']);
+const lossCodes: ReadonlySet<string> = new Set([
+  'nowhere-expressible',
+  'instances-will-differ',
+  'mapping-without-capture',
+  'mapping-undecided',
+]);
 
 /** One profile loaded, resolved and compiled, before anything is laid into files. */
 export interface Prepared {
@@ -246,10 +254,11 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
   const { files } = project;
   const prepared = prepareProfile(project, path, options.newest);
   const { name, pins, parts } = prepared;
-  if (parts === undefined) return { name, findings: prepared.findings, built: undefined, pins };
-  const { resolved, compiled, lenses, dialects } = parts;
+  if (parts === undefined) return { name, findings: prepared.findings, built: undefined, parts, pins };
+  const { resolved, lenses, dialects } = parts;
   const findings: Finding[] = [...prepared.findings];
   const base = baseOf(project.files, resolved, dialects, options.card);
+  const compiled = withUnlisted(parts.compiled, lenses, base);
   const look = lookup(resolved, compiled.edits, base);
   const built = buildFiles(compiled, base, syntaxes, alreadyHeld(lenses, look));
   findings.push(...built.findings);
@@ -272,6 +281,7 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
     name,
     findings: told,
     built: { compiled, files: built.value, findings: told },
+    parts,
     pins,
   };
 }

@@ -6,8 +6,9 @@ import type { AdoptPlan } from '../adopt/adopt.ts';
 import { CardText } from '../adopt/card-text.ts';
 import type { TryTexts, World } from '../adopt/world.ts';
 import { makeLens } from '../dialect/make-lens.ts';
-import type { Finding, Outcome } from '../diagnostics/finding.ts';
+import type { Outcome } from '../diagnostics/finding.ts';
 import { overlayFiles } from '../files/overlay.ts';
+import type { Adoption } from '../model/adoption.ts';
 import type { LayerDocument } from '../model/document.ts';
 import type { HostPath } from '../model/paths.ts';
 import type { CardRecord } from '../model/record.ts';
@@ -15,6 +16,7 @@ import { contextOf, hostOf, prepareProfile, profilePaths } from '../pipeline.ts'
 import type { Prepared, Project } from '../pipeline.ts';
 import { syntaxes } from '../syntax/registry.ts';
 import { encodeText } from '../text/encoding.ts';
+import { adoptionOf } from './adoption-of.ts';
 import { spellSecrets } from './spell-secrets.ts';
 
 export interface AdoptOptions {
@@ -33,7 +35,7 @@ export function adoptProfile(
   project: Project,
   path: HostPath,
   options: AdoptOptions,
-): Outcome<{ readonly name: string; readonly plan: AdoptPlan } | undefined> {
+): Outcome<{ readonly plan: AdoptPlan; readonly told: Adoption } | undefined> {
   const prepared = prepareProfile(project, path, false);
   const now = worldOf(prepared, options.secretText);
   if (now === undefined || prepared.parts === undefined) return { value: undefined, findings: prepared.findings };
@@ -58,7 +60,7 @@ export function adoptProfile(
     secretText: options.secretText,
     alternatives: options.alternatives,
   });
-  return { value: { name: prepared.name, plan }, findings: prepared.findings };
+  return { value: { plan, told: adoptionOf(project, prepared.name, plan) }, findings: prepared.findings };
 }
 
 /** The profile with other texts, on a disk that only seems to hold them. */
@@ -129,5 +131,3 @@ class OtherProfiles {
     return span.start !== above.start || span.end !== above.end;
   }
 }
-
-export type { AdoptPlan, Finding };

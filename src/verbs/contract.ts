@@ -1,4 +1,5 @@
 import type { Files } from '../files/contract.ts';
+import type { Disk } from '../files/disk.ts';
 import type { HostPath } from '../model/paths.ts';
 
 /** 0 done; 1 the input has problems, all reported; 2 wrong usage; 3 the disk or card failed, nothing lost. */
@@ -7,6 +8,8 @@ export type ExitStatus = 0 | 1 | 2 | 3;
 /** Everything of the outside world that a verb may touch; `cli.ts` makes it. */
 export interface Shell {
   readonly files: Files;
+  /** The same disk in single steps, for what must survive being killed. */
+  readonly disk: Disk;
   /** The folder in which the person stands. */
   readonly here: HostPath;
   /** Results: standard output. */

@@ -106,6 +106,58 @@ touched.
     load: () => import('./build.ts'),
   },
   {
+    name: 'write',
+    arguments: '[PROFILE]',
+    summary: 'put a profile onto its card, and again after every update',
+    help: `Compares the profile with the card key by key, shows what would change, asks, and does it: all or nothing, every file read
+back, and with a way back (thumbwright undo). Only keys that the profile sets are touched. What an update reset is written
+again; what you changed on the device is kept and told.
+
+  thumbwright write fen --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
+  thumbwright write fen --card /media/me/card --dry-run
+
+Power the device off before you take its card out (not to sleep): a frontend writes its files when it ends. Keep a copy of
+the saves; look twice at which drive is the card. Passwords stand in plain text on a card.`,
+    options: [
+      {
+        flags: '--card DIR',
+        says: 'where the card is mounted: a folder with one for each part, or PART=DIR for one part',
+        many: true,
+      },
+      { flags: '--dry-run', says: 'only show what would be done' },
+      { flags: '--yes', says: 'do it without asking; hand changes stay' },
+      { flags: '--take-profile', says: "where the card was changed by hand, write the profile's values" },
+      { flags: '--accept-version', says: "take the frontends' versions on the card into the profile" },
+      { flags: '--saves-may-move', says: 'go on though saves or states may not be found' },
+      { flags: '--same-card', says: 'the card is the one written before, with a new image' },
+      { flags: '--new-card', says: 'the card is another one, new here' },
+      { flags: '--all', says: 'show every key that is written' },
+      { flags: '--strict', says: 'warnings stop the write too' },
+      json,
+    ],
+    load: () => import('./write.ts'),
+  },
+  {
+    name: 'undo',
+    arguments: '[PROFILE]',
+    summary: 'take back what the last write did to a card',
+    help: `Puts the files of the card back as they were before the last write; said again, the write before that. Of a file that was
+changed since, only our keys are taken back, and what was changed by hand is told and kept.
+
+  thumbwright undo fen --card games=/media/me/GAMES --card settings=/media/me/SETTINGS`,
+    options: [
+      {
+        flags: '--card DIR',
+        says: 'where the card is mounted: a folder with one for each part, or PART=DIR for one part',
+        many: true,
+      },
+      { flags: '--yes', says: 'do it without asking' },
+      { flags: '--same-card', says: 'the card is the one written before, with a new image' },
+      json,
+    ],
+    load: () => import('./undo.ts'),
+  },
+  {
     name: 'explain',
     arguments: 'WHAT...',
     summary: 'why a setting, or a line of a built file, is as it is',

@@ -1,0 +1,162 @@
+import { markName, markText } from '../1-load/card-mark.ts';
+import { printRecord } from '../4-plan/print-record.ts';
+import { settleRecord } from '../4-plan/settle-record.ts';
+import { styleOf } from '../4-plan/build-files.ts';
+import { spellOut } from '../4-plan/spell-out.ts';
+import { placeIn } from '../4-plan/subject.ts';
+import { writtenText } from '../4-plan/written-text.ts';
+import { apply } from '../5-apply/apply.ts';
+import type { Applied } from '../5-apply/apply.ts';
+import type { CardPlace, KeyChange, Work } from '../5-apply/apply-input.ts';
+import { Store } from '../5-apply/store.ts';
+import type { Finding, Outcome } from '../diagnostics/finding.ts';
+import { makeFinding } from '../diagnostics/make-finding.ts';
+import type { Files } from '../files/contract.ts';
+import { cardPath } from '../model/paths.ts';
+import type { CardPath } from '../model/paths.ts';
+import type { Plan, PlannedChange, PlannedFile } from '../model/plan.ts';
+import type { Tree } from '../syntax/contract.ts';
+import { syntaxes } from '../syntax/registry.ts';
+import { decodeBytes, encodeText } from '../text/encoding.ts';
+import type { SourceText } from '../text/source-text.ts';
+import { cardReader, fingerprintOf } from './plan-write.ts';
+
+export interface CarryInput {
+  readonly plan: Plan;
+  readonly place: CardPlace;
+  /** Every secret that the plan names must be at hand. */
+  secret(name: string): string | undefined;
+  /** The private key for keyed hashes. */
+  readonly key: string;
+}
+
+export interface Carried {
+  readonly applied: Applied;
+  /** The files in which we own something, as they stand now. */
+  readonly texts: ReadonlyMap<CardPath, string>;
+}
+
+/** Does what a plan says, all or nothing. Errors: changes that a syntax refuses (nothing is written then), and those of `apply`. */
+export function carryPlan(files: Files, input: CarryInput): Outcome<Carried | undefined> {
+  const { plan, place } = input;
+  const card = cardReader(files, place.parts);
+  const findings: Finding[] = [];
+  const works: Work[] = [];
+  const texts = new Map<CardPath, string>();
+  for (const planned of plan.files) {
+    const standing = card(planned.path);
+    if (standing.kind === 'unreadable') findings.push(...standing.findings);
+    const current = standing.kind === 'text' ? standing.source : undefined;
+    if (current !== undefined) texts.set(planned.path, current.text);
+    if (planned.act === 'nothing') continue;
+    const made = workOf(planned, current, input, new Store(place.disk, place.store));
+    findings.push(...made.findings);
+    if (made.value === undefined) continue;
+    works.push(made.value);
+    if (made.value.content === undefined) texts.delete(planned.path);
+    else texts.set(planned.path, decodeBytes(made.value.content));
+  }
+  if (findings.some(({ grade }) => grade === 'error')) return { value: undefined, findings };
+  works.push(...marks(files, plan, place));
+  const record = {
+    ...plan.record,
+    files: settleRecord(plan.record.files, {
+      find: (name) => input.secret(name),
+      keyed: (text) => fingerprintOf(encodeText(text), input.key),
+      writtenTo: (path) => texts.get(path),
+    }),
+  };
+  const ran = apply({
+    ...place,
+    works,
+    recordText: printRecord(record),
+    fingerprint: (bytes, keyed) => fingerprintOf(bytes, keyed ? input.key : undefined),
+    needed: record.files.flatMap(({ whole }) => (whole?.before === undefined ? [] : [whole.before])),
+  });
+  return { value: { applied: ran.value, texts }, findings: [...findings, ...ran.findings] };
+}
+
+function workOf(
+  planned: PlannedFile,
+  current: SourceText | undefined,
+  input: CarryInput,
+  store: Store,
+): Outcome<Work | undefined> {
+  const base = { path: planned.path, expected: planned.before };
+  if (planned.act === 'remove') return { value: { ...base, content: undefined }, findings: [] };
+  if (planned.act === 'restore') {
+    const text = store.text(planned.backup);
+    if (text.kind === 'text') return { value: { ...base, content: text.bytes }, findings: [] };
+    return {
+      value: undefined,
+      findings: [
+        makeFinding('workspace-failed', {
+          detail: `What stood at ${planned.path} before the first write is to come back, and its copy cannot be read: ${text.why}.`,
+          wayOut: 'Restore .thumbwright/private from a backup, or remove the file on the card by hand.',
+        }),
+      ],
+    };
+  }
+  const text = writtenText(planned, current, (name) => input.secret(name), syntaxes);
+  if (text.value === undefined || planned.act === 'nothing') return { value: undefined, findings: text.findings };
+  return {
+    value: {
+      ...base,
+      content: encodeText(text.value),
+      mode: planned.mode,
+      owner: planned.owner,
+      ...(planned.act === 'change'
+        ? {
+            keys: {
+              syntax: planned.syntax,
+              style: styleOf(planned.style),
+              changes: keyChanges(planned, current, input),
+            },
+          }
+        : {}),
+    },
+    findings: text.findings,
+  };
+}
+
+/** What is taken back by key, should the file be changed by others before an undo. */
+function keyChanges(
+  planned: PlannedFile & { readonly act: 'change' },
+  current: SourceText | undefined,
+  input: CarryInput,
+): readonly KeyChange[] {
+  const tree: Tree | undefined =
+    current === undefined ? undefined : syntaxes[planned.syntax].parse(current, styleOf(planned.style)).tree;
+  const keys = new Map(planned.keys.map((key) => [placeIn(key), key]));
+  const textOf = (change: PlannedChange): KeyChange['after'] =>
+    change.op === 'remove' || change.value === undefined
+      ? undefined
+      : (spellOut(change.value, change.secrets, (name) => input.secret(name)) ?? change.value);
+  return planned.changes.map((change): KeyChange => {
+    if (change.op !== 'record') return { key: change.key, before: tree?.get(change.key), after: textOf(change) };
+    const key = keys.get(placeIn({ key: '', record: change.target }));
+    return {
+      key: key?.key ?? change.target.field,
+      record: change.target,
+      before: key?.from.kind === 'text' ? key.from.value : undefined,
+      after: textOf(change),
+    };
+  });
+}
+
+/** The id files of parts that carry none. */
+function marks(files: Files, plan: Plan, place: CardPlace): readonly Work[] {
+  return plan.parts.flatMap(({ name, mark }): readonly Work[] => {
+    const folder = place.parts.get(name);
+    const path = cardPath(`${name}:${markName}`);
+    if (!mark || folder === undefined || path === undefined) return [];
+    const read = files.read(files.join(folder, markName));
+    return [
+      {
+        path,
+        expected: read.kind === 'bytes' ? { keyed: false, hash: fingerprintOf(read.bytes, undefined) } : undefined,
+        content: encodeText(markText({ card: plan.card, device: plan.device })),
+      },
+    ];
+  });
+}

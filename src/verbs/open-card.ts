@@ -1,0 +1,193 @@
+import type { HostPath } from '../model/paths.ts';
+import type { CardRecord } from '../model/record.ts';
+import { runProfile } from '../pipeline.ts';
+import type { CardFolders, PreparedParts, ProfileRun, Project } from '../pipeline.ts';
+import { cardRecords, recordPath, storePath } from '../pipeline/card-records.ts';
+import { givenParts } from '../pipeline/given-parts.ts';
+import { knowCard } from '../pipeline/know-card.ts';
+import { recoverCard } from '../pipeline/reach-card.ts';
+import type { CardPlace } from '../pipeline/reach-card.ts';
+import { paint } from '../report/paint.ts';
+import { findingText, sortFindings } from '../report/terminal/findings.ts';
+import { flag } from './contract.ts';
+import type { ExitStatus, Options, Shell } from './contract.ts';
+import { cardFolders, chooseTargets } from './targets.ts';
+import type { Finding } from '../diagnostics/finding.ts';
+
+/** A profile, and the card that it is to be written to or compared with. */
+export interface OpenCard {
+  readonly project: Project;
+  readonly path: HostPath;
+  readonly card: CardFolders;
+  readonly run: ProfileRun;
+  readonly parts: PreparedParts;
+  readonly folders: ReadonlyMap<string, HostPath>;
+  /** The id that the card carries, or will. */
+  readonly id: string;
+  readonly record: CardRecord | undefined;
+  /** Parts that carry no id file yet. */
+  readonly bare: readonly string[];
+  readonly place: CardPlace;
+}
+
+/** Prints findings that a person has to read: notes are for `check`. */
+export function sayFindings(shell: Shell, findings: readonly Finding[]): void {
+  const brush = paint(shell.colour.say);
+  for (const finding of sortFindings(findings))
+    if (finding.grade !== 'note') shell.say(`${findingText(finding, brush, shell.width)}\n`);
+}
+
+/**
+ * Opens the one profile that is named and the card that is given, knows the card again or asks which it is, and puts a
+ * write that was killed right first. Says what is wrong otherwise.
+ */
+export async function openCard(
+  shell: Shell,
+  verb: string,
+  args: readonly string[],
+  options: Options,
+): Promise<OpenCard | ExitStatus> {
+  const card = cardFolders(shell, options);
+  if (card === 'stop') return 2;
+  const chosen = chooseTargets(shell, args);
+  if (chosen.kind === 'stop') return chosen.status;
+  const { project, profiles } = chosen.targets;
+  const [profile] = profiles;
+  if (profile === undefined || profiles.length > 1) {
+    shell.say(
+      `thumbwright: a card is one device's: say which.\nThere are: ${profiles.map(({ name }) => name).join(', ')}. As in:\n  thumbwright ${verb} ${profile?.name ?? 'NAME'} --card DIR\n`,
+    );
+    return 2;
+  }
+  if (card === undefined) {
+    shell.say(
+      `thumbwright: where is the card? Give the folder where each part of it is mounted:\n  thumbwright ${verb} ${profile.name} --card games=/media/me/GAMES --card settings=/media/me/SETTINGS\n`,
+    );
+    return 2;
+  }
+  const run = runProfile(project, profile.path, { card, newest: false });
+  const { parts } = run;
+  if (parts === undefined) {
+    sayFindings(shell, run.findings);
+    shell.say('Nothing was written.\n');
+    return 1;
+  }
+  const { device } = parts.resolved;
+  const names = [...device.parts.keys()];
+  const { folders, unknown } = givenParts(shell.files, names, card);
+  if (unknown.length > 0 || folders.size === 0) {
+    shell.say(
+      `thumbwright: ${unknown.length > 0 ? `${device.id} has no part called ${unknown.join(', ')}` : `no part of ${device.id} is below the folder that was given`}.\nIts parts are ${names.join(' and ')}. As in:\n  thumbwright ${verb} ${profile.name} ${names.map((name) => `--card ${name}=DIR`).join(' ')}\n`,
+    );
+    return 2;
+  }
+  const records = cardRecords(project, device.id);
+  if (records.findings.some(({ grade }) => grade === 'error')) {
+    sayFindings(shell, records.findings);
+    return 1;
+  }
+  const known = await decide(shell, verb, profile.name, device.id, folders, records.value, options);
+  if (typeof known === 'number') return known;
+  const suffix = [...folders].map(([name, folder]) => `--card ${name}=${quoted(shell.show(folder))}`).join(' ');
+  const place: CardPlace = {
+    disk: shell.disk,
+    store: storePath(project, known.id),
+    parts: folders,
+    record: recordPath(project, device.id, known.id),
+    stamp: shell.stamp(),
+    pid: shell.pid,
+    isAlive: (pid) => shell.isAlive(pid),
+    commands: {
+      write: `thumbwright write ${profile.name} ${suffix}`,
+      undo: `thumbwright undo ${profile.name} ${suffix}`,
+    },
+  };
+  const mended = recoverCard(place);
+  sayMended(shell, mended.findings);
+  if (mended.value.kind === 'failed') return 3;
+  if (mended.value.kind === 'locked') return 1;
+  if (mended.value.kind !== 'nothing') {
+    // The card and the record are other ones now.
+    return openCard(shell, verb, args, options);
+  }
+  return { project, path: profile.path, card, run, parts, folders, ...known, place };
+}
+
+/** That a killed write was put right is a note, and worth a line all the same. */
+function sayMended(shell: Shell, findings: readonly Finding[]): void {
+  const brush = paint(shell.colour.say);
+  for (const finding of sortFindings(findings)) shell.say(`${findingText(finding, brush, shell.width)}\n`);
+}
+
+function quoted(path: string): string {
+  return /^[A-Za-z0-9_./-]+$/.test(path) ? path : `'${path.replaceAll("'", "'\\''")}'`;
+}
+
+interface Decided {
+  readonly id: string;
+  readonly record: CardRecord | undefined;
+  readonly bare: readonly string[];
+}
+
+/** Which card this is. A card that does not say so itself is asked about. */
+async function decide(
+  shell: Shell,
+  verb: string,
+  name: string,
+  device: string,
+  folders: ReadonlyMap<string, HostPath>,
+  records: readonly CardRecord[],
+  options: Options,
+): Promise<Decided | ExitStatus> {
+  const known = knowCard(shell.files, device, folders, records);
+  const all = [...folders.keys()];
+  switch (known.kind) {
+    case 'known':
+      return { id: known.record.card, record: known.record, bare: known.bare };
+    case 'other-device':
+      shell.say(
+        `thumbwright: the part ${known.part} says that it is the card of ${known.device}, not of ${device}.\nIf it is ${known.device}'s:\n  thumbwright ${verb} ${known.device} --card DIR\nIf it is to become ${device}'s, remove thumbwright-card.txt from it first. Saves that are on it stay.\n`,
+      );
+      return 1;
+    case 'mixed':
+      shell.say(
+        `thumbwright: the parts are of different cards (${known.ids.map(({ part, card }) => `${part}: ${card}`).join(', ')}).\nMount the parts of one card, or remove thumbwright-card.txt from the part that is new.\n`,
+      );
+      return 1;
+    case 'foreign': {
+      const yes =
+        flag(options, 'newCard') ||
+        (await confirmed(
+          shell,
+          `The card says that it is ${device}'s, but nothing here knows it: it was set up from another folder.\nTake it over? What stands on it now counts as what was there before. [y/N] `,
+        ));
+      if (yes) return { id: known.card, record: undefined, bare: [] };
+      shell.say(
+        `thumbwright: the card was set up from another folder. Nothing was written.\nWork where its record is (.thumbwright/cards/${device}-${known.card}.yaml), or take it over:\n  thumbwright ${verb} ${name} --new-card --card DIR\n`,
+      );
+      return 1;
+    }
+    case 'bare': {
+      const [only, another] = known.records;
+      if (only === undefined || flag(options, 'newCard')) return { id: shell.token(), record: undefined, bare: all };
+      if (flag(options, 'sameCard') && another === undefined) return { id: only.card, record: only, bare: all };
+      const answer = await shell.ask(
+        `${known.records.length === 1 ? 'A card' : 'Cards'} of ${device} ${known.records.length === 1 ? 'was' : 'were'} written before, and this one does not say which it is.\n${known.records.map((record, index) => `  ${index + 1}  the card ${record.card}, with a new image\n`).join('')}  n  another card, new here\nWhich? `,
+      );
+      const number = Number(answer);
+      const picked = Number.isInteger(number) ? known.records[number - 1] : undefined;
+      if (picked !== undefined) return { id: picked.card, record: picked, bare: all };
+      if (answer?.trim().toLowerCase() === 'n') return { id: shell.token(), record: undefined, bare: all };
+      shell.say(
+        `thumbwright: this card does not say which it is. Nothing was written.\nThe card that was written before, with a new image on it:\n  thumbwright ${verb} ${name} --same-card --card DIR\nAnother card:\n  thumbwright ${verb} ${name} --new-card --card DIR\n`,
+      );
+      return 1;
+    }
+  }
+}
+
+/** A yes in so many words; anything else, and nobody there to ask, is none. */
+export async function confirmed(shell: Shell, question: string): Promise<boolean> {
+  const answer = await shell.ask(question);
+  return /^y(es)?$/i.test(answer?.trim() ?? '');
+}
