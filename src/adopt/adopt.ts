@@ -46,6 +46,8 @@ export interface AdoptPlan {
   /** What compiling the new profile would still change on the card, by setting and instance. */
   readonly remaining: readonly { readonly setting: string; readonly instance: string; readonly scope: ScopePoint }[];
   readonly differences: readonly Difference[];
+  /** The layers as they will be, lowest first. */
+  readonly layers: readonly LayerDocument[];
 }
 
 /** Carries what a card has otherwise than its profile back into the YAML. Every change is tried before it is offered. */
@@ -74,5 +76,6 @@ export function adopt(input: AdoptInput): AdoptPlan {
     missing: reading.missing,
     remaining,
     differences,
+    layers: found.world.layers,
   };
 }

@@ -28,6 +28,8 @@ export interface Difference {
   readonly scope: ScopePoint;
   /** Undefined: the profile leaves it alone. */
   readonly decision: Decision | undefined;
+  /** Whether a record says that we wrote it. */
+  readonly owned: boolean;
   readonly onCard: OnCard;
 }
 

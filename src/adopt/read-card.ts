@@ -71,8 +71,9 @@ export function readCard(input: ReadCardInput): CardReading {
       if (owned !== undefined && !input.all && (mine === undefined || asWritten(mine, input.card))) continue;
       const onCard = reader.read(place);
       if (onCard === 'same') continue;
-      if (onCard !== 'absent') differences.push({ ...place, onCard });
-      else if (mine !== undefined) differences.push({ ...place, onCard: { kind: 'gone' } });
+      const of = { ...place, owned: mine !== undefined };
+      if (onCard !== 'absent') differences.push({ ...of, onCard });
+      else if (mine !== undefined) differences.push({ ...of, onCard: { kind: 'gone' } });
       else if (place.decision !== undefined) missing.push(place);
     }
   }
@@ -160,7 +161,7 @@ class InstanceReader {
     const read = this.#read(place);
     switch (read.kind) {
       case 'value':
-        return decision !== undefined && says(read.value, decision.value) ? 'same' : read;
+        return decision !== undefined && sameValue(read.value, decision.value) ? 'same' : read;
       case 'absent':
         return 'absent';
       case 'half-changed':
@@ -209,10 +210,6 @@ function heldOnCard(input: ReadCardInput, instance: Instance, lens: Lens, curren
   return position === undefined || second !== undefined
     ? read
     : { kind: 'value', value: { kind: 'control', position } };
-}
-
-function says(read: Value, wanted: Value): boolean {
-  return sameValue(read, wanted);
 }
 
 function listsAll(read: Value, wanted: Value): boolean {

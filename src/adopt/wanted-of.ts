@@ -121,10 +121,13 @@ function freshName(setting: string, text: string, about: Circumstances, secrets:
 
 function rawWish(
   keys: readonly { readonly file: string; readonly key: string; readonly text: string }[],
-  { setting, instance, scope }: Difference,
+  { setting, instance, scope, decision, owned }: Difference,
   { world }: Circumstances,
 ): Wish | Pick<Left, 'why' | 'wayOut'> {
   const byHand = { wayOut: 'Change it on the device to a value that the profile can say, or write the card anew.' };
+  // What the profile does not set is left alone anyhow.
+  if (decision === undefined && !owned)
+    return { why: 'no value of the setting is spelled so, and the profile does not set it', wayOut: 'Leave it alone.' };
   if (settingById(setting)?.type.kind === 'secret') return { why: 'what stands there is no plain secret', ...byHand };
   if (keys.length === 0 || keys.some(({ key }) => key === ''))
     return { why: 'what stands there cannot be told apart by key', ...byHand };
