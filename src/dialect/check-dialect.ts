@@ -12,6 +12,7 @@ import { compileDialect } from './compile-dialect.ts';
 import type { CompiledDialect, CompiledEntry, CompiledFile } from './compiled-dialect.ts';
 import { Faults } from './faults.ts';
 import { badPattern } from './detect.ts';
+import { checkRecords } from './check-records.ts';
 import { badRange } from './frontend-version.ts';
 import { eachFileNames, fileNames, saveNames } from './template/names.ts';
 import { parseTemplate } from './template/parse-template.ts';
@@ -58,6 +59,9 @@ class Check {
   run(): readonly Finding[] {
     for (const file of this.compiled.files.values()) this.file(file);
     for (const [setting, entries] of this.compiled.entries) this.entries(setting, entries);
+    for (const [setting, records] of this.compiled.records) {
+      this.findings.push(...checkRecords(setting, records, this.document, this.syntaxes));
+    }
     this.computed();
     this.ranges();
     this.detect();

@@ -37,7 +37,7 @@ export function compileRecords(
     const { setting } = kinds[name];
     if (data.settings[setting] !== undefined)
       source.faults.at(
-        'bad-key-map',
+        'bad-records',
         ['records', name],
         `${setting} is spelled under settings already, so it would be written twice.`,
         'Keep one of the two.',
@@ -67,7 +67,7 @@ function compileOne(
   const { setting, by, field } = kinds[name];
   const before = faults.findings.length;
   const fault = (at: Path, detail: string, wayOut: string): void =>
-    faults.at('bad-key-map', at, detail, wayOut, setting);
+    faults.at('bad-records', at, detail, wayOut, setting);
   const bad = written.versions === undefined ? undefined : badRange(written.versions);
   if (bad !== undefined)
     faults.at(

@@ -23,6 +23,7 @@ export const compileCodes = {
   'wrong-codec': { grade: 'error', summary: 'The codec does not fit the setting' },
   'bad-codec': { grade: 'error', summary: 'The codec cannot work as written' },
   'bad-key-map': { grade: 'error', summary: 'The key does not fit its codec' },
+  'bad-records': { grade: 'error', summary: 'The records cannot work as written' },
   'bad-version-range': { grade: 'error', summary: 'The version range cannot be read' },
   'bad-detect-pattern': { grade: 'error', summary: 'The pattern cannot be used' },
   'path-leaves-card': { grade: 'error', summary: 'A path must stay on its part' },
