@@ -161,6 +161,6 @@ function fidelityOf(spelled: Spelled): FidelityEntry['fidelity'] {
     case 'approximated':
       return { kind: 'approximated', how: spelled.how };
     case 'cannot':
-      return { kind: 'cannot', why: spelled.why };
+      return { kind: 'cannot', why: spelled.why, code: spelled.code };
   }
 }

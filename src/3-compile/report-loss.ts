@@ -1,3 +1,4 @@
+import type { Code } from '../diagnostics/catalogue.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
 import type { FidelityEntry } from '../model/compiled.ts';
@@ -30,6 +31,11 @@ export function reportLoss(resolved: Resolved, fidelity: readonly FidelityEntry[
     ].join('; ');
     const lostNames = [...new Set(lost.map((entry) => entry.instance))];
     const roleless = lostNames.flatMap((name) => resolved.instances.filter((instance) => instance.name === name));
+    const own = said.length === 0 ? ownFinding(first, lost) : undefined;
+    if (own !== undefined) {
+      findings.push(own);
+      continue;
+    }
     findings.push(
       makeFinding(said.length === 0 ? 'nowhere-expressible' : 'instances-will-differ', {
         place: origin.place,
@@ -48,4 +54,28 @@ export function reportLoss(resolved: Resolved, fidelity: readonly FidelityEntry[
     );
   }
   return findings;
+}
+
+/** What the device lacks, not the dialect: said once, with a way out of its own. */
+const lacks: Partial<Readonly<Record<Code, string>>> = {
+  'mapping-without-capture':
+    'Run fetch on the device and name what it brought, as in controls: { capture: captures/fen.txt }; or take pad.mapping out.',
+  'mapping-undecided':
+    'Add the facts of the axis to the capture (== axes event0), or give numbering the exact version of SDL; or take pad.mapping out.',
+};
+
+function ownFinding(first: FidelityEntry, lost: readonly FidelityEntry[]): Finding | undefined {
+  const { fidelity, decision, setting } = first;
+  if (fidelity.kind !== 'cannot' || fidelity.code === undefined) return undefined;
+  const { code, why } = fidelity;
+  const wayOut = lacks[code];
+  const shared = lost.every((entry) => entry.fidelity.kind === 'cannot' && entry.fidelity.code === code);
+  return wayOut === undefined || !shared
+    ? undefined
+    : makeFinding(code, {
+        place: decision.origin.place,
+        setting,
+        detail: `${setting} cannot be said: ${why}.`,
+        wayOut,
+      });
 }

@@ -104,7 +104,7 @@ function indexOf(
   const same = JSON.stringify(first);
   if (others.every((other) => JSON.stringify(other) === same)) return first;
   return {
-    undecided: `what is known of the axes of ${input.name} and of SDL ${numbering.version} leaves open which number ${source.code} has; a capture with axis facts, or the exact version, tells`,
+    undecided: `what is known of the axes of ${input.name} and of SDL ${numbering.version} leaves open which number ${source.code} has (a capture with axis facts, or the exact version, tells)`,
   };
 }
 

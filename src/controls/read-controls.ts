@@ -139,7 +139,7 @@ function readCode(
   text: string,
   position: Position,
   place: Place,
-  { inputs, complete, findings }: Reading,
+  { inputs, complete, capture, findings }: Reading,
 ): ControlSource | undefined {
   const { input: wanted, name, side } = splitControlCode(text);
   const code = eventCode(name);
@@ -157,7 +157,9 @@ function readCode(
       detail: `${name} stands under ${position}, but ${wanted === undefined ? 'no input of this device' : known.includes(wanted) ? `the input ${wanted}` : `no input called ${JSON.stringify(wanted)}`} can send it.`,
       wayOut:
         elsewhere === undefined
-          ? `Correct the code; if the control does send ${name}, add it to the codes of its input.`
+          ? capture === undefined
+            ? `Correct the code; if the control does send ${name}, add it to the codes of its input.`
+            : `Correct the code, or take it away, so that the press test decides; if the control does send ${name}, take the capture anew.`
           : `Write ${elsewhere.name}/${name}${side ?? ''}, since the input ${elsewhere.name} can send it.`,
     }),
   );

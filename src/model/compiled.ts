@@ -1,3 +1,4 @@
+import type { Code } from '../diagnostics/catalogue.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 import type { Place } from '../text/place.ts';
 import type { SourceText } from '../text/source-text.ts';
@@ -66,7 +67,8 @@ export interface WholeFile {
 export type Fidelity =
   | { readonly kind: 'exact' }
   | { readonly kind: 'approximated'; readonly how: string }
-  | { readonly kind: 'cannot'; readonly why: string };
+  /** `code`: of the finding that it deserves, where the lens says so. */
+  | { readonly kind: 'cannot'; readonly why: string; readonly code?: Code };
 
 /** One cell of the fidelity table. */
 export interface FidelityEntry {

@@ -112,7 +112,11 @@ function makeLine(context: Context, wanted: Wanted): DeviceLine | Cannot {
   });
   const open = left.find(({ undecided }) => undecided);
   if (open !== undefined)
-    return { kind: 'cannot', code: 'mapping-undecided', why: `${open.position} is in the line, and ${open.why}` };
+    return {
+      kind: 'cannot',
+      code: 'mapping-undecided',
+      why: `the line has a place for ${open.position}, but ${open.why}`,
+    };
   const [first] = left;
   if (first !== undefined && line.fields.every((field) => field.kind === 'other'))
     return { kind: 'cannot', code: 'no-such-control-form', why: `no control has a place in the line: ${first.why}` };

@@ -155,7 +155,7 @@ describe('what cannot be said', () => {
     ['a file whose lines have no names', '{ file: plain, mapping: {} }', undefined, 'bad-key-map'],
     ['a file of keys, and no key', '{ file: main, mapping: {} }', undefined, 'bad-key-map'],
   ])('%s is a finding of the dialect', (_, entry, numbering, code) => {
-    const findings = checkDialect(dialectOf(entry, numbering), syntaxes);
+    const findings = checkDialect(dialectOf(entry, numbering), new Map(), syntaxes);
     expect(findings.map((finding) => finding.code)).toEqual([code]);
   });
 
