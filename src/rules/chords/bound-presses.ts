@@ -73,7 +73,8 @@ export function boundPresses(input: RuleInput, point: ScopePoint): readonly Boun
       presses.push({
         instance: instance.name,
         action: id.slice(start.length),
-        positions,
+        // What is bound to the hold control itself is that control alone.
+        positions: [...new Set(positions)],
         hold: press.kind === 'with-hold' ? hold : undefined,
         fires: controls?.fires ?? 'press',
         destructive: destructive === true,
