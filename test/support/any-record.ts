@@ -40,7 +40,7 @@ export const anyText: fc.Arbitrary<string> = fc.oneof(
   ),
 );
 
-const name = fc.stringMatching(/^[a-z][a-z0-9-]{0,8}$/);
+export const anyName = fc.stringMatching(/^[a-z][a-z0-9-]{0,8}$/);
 
 const withFlag = fc
   .record({ text: anyText, literal: fc.boolean() })
@@ -61,7 +61,7 @@ const anyHeld: fc.Arbitrary<Held> = fc.oneof(
 
 const anyFields = fc.array(fc.tuple(anyText, anyKeyText), { maxLength: 2 }).map((entries) => new Map(entries));
 
-const anyTarget: fc.Arbitrary<RecordTarget> = fc
+export const anyTarget: fc.Arbitrary<RecordTarget> = fc
   .record({
     at: anyText,
     by: anyText,
@@ -79,10 +79,10 @@ const anyTarget: fc.Arbitrary<RecordTarget> = fc
 
 const anyKey: fc.Arbitrary<RecordedKey> = fc
   .record({
-    subject: fc.record({ instance: name, file: name, key: anyText, setting: name }),
+    subject: fc.record({ instance: anyName, file: anyName, key: anyText, setting: anyName }),
     record: fc.option(anyTarget),
     item: fc.option(anyText),
-    scope: fc.record({ core: name, system: name, game: anyText }, { requiredKeys: [] }),
+    scope: fc.record({ core: anyName, system: anyName, game: anyText }, { requiredKeys: [] }),
     before: anyHeld,
     written: anyHeld,
     answer: fc.option(
@@ -100,12 +100,12 @@ const anyKey: fc.Arbitrary<RecordedKey> = fc
     ...(answer === null ? {} : { answer }),
   }));
 
-const anyPath: fc.Arbitrary<CardPath> = fc
-  .tuple(name, fc.array(fc.stringMatching(/^[A-Za-z0-9 éß'"#-]{1,9}$/), { minLength: 1, maxLength: 3 }))
+export const anyPath: fc.Arbitrary<CardPath> = fc
+  .tuple(anyName, fc.array(fc.stringMatching(/^[A-Za-z0-9 éß'"#-]{1,9}$/), { minLength: 1, maxLength: 3 }))
   .map(([part, members]) => cardPath(`${part}:${members.join('/')}`))
   .filter((path) => path !== undefined);
 
-const anyHash = fc.stringMatching(/^[0-9a-f]{64}$/);
+export const anyHash = fc.stringMatching(/^[0-9a-f]{64}$/);
 
 const byPlace = (a: RecordedKey, b: RecordedKey): number =>
   placeIn(a) < placeIn(b) ? -1 : placeIn(a) > placeIn(b) ? 1 : 0;
@@ -129,9 +129,9 @@ const anyFile: fc.Arbitrary<RecordedFile> = fc.record({
   keys: fc.uniqueArray(anyKey, { selector: placeIn, maxLength: 4 }).map((keys) => keys.sort(byPlace)),
   whole: fc.option(
     fc.record({
-      instance: name,
-      file: name,
-      setting: name,
+      instance: anyName,
+      file: anyName,
+      setting: anyName,
       before: fc.option(anyHash, { nil: undefined }),
       written: fc.record({ keyed: fc.boolean(), hash: anyHash }),
     }),
@@ -142,13 +142,13 @@ const anyFile: fc.Arbitrary<RecordedFile> = fc.record({
 /** Any record of a card, settled, with files and keys sorted. */
 export const anyRecord: fc.Arbitrary<CardRecord> = fc.record({
   card: anyText,
-  device: name,
+  device: anyName,
   state: fc.constantFrom('written', 'pending'),
   instances: fc
     .uniqueArray(
       fc.tuple(
-        name,
-        fc.record({ dialect: name, dialectVersion: anyText, version: fc.option(anyText, { nil: undefined }) }),
+        anyName,
+        fc.record({ dialect: anyName, dialectVersion: anyText, version: fc.option(anyText, { nil: undefined }) }),
       ),
       {
         selector: ([instance]) => instance,
