@@ -65,7 +65,9 @@ export const run: VerbRun = async (shell, args, options) => {
     files.write(files.join(shell.here, '.thumbwright', '.gitignore'), encodeText('private/\n'));
   }
   if (flag(options, 'json'))
-    shell.out(`${JSON.stringify({ thumbwright: version, document: 'new', wrote: written }, undefined, 2)}\n`);
+    shell.out(
+      `${JSON.stringify({ thumbwright: version, document: 'new', wrote: written, open: draft?.open ?? [] }, undefined, 2)}\n`,
+    );
   else
     shell.out(
       `${written.map((path) => `wrote ${path}\n`).join('')}${(draft?.open ?? []).map((line) => `not placed: ${line}\n`).join('')}Read it from top to bottom and change what is yours, then run\n  thumbwright check\n`,

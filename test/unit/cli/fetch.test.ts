@@ -222,6 +222,48 @@ describe('fetch', () => {
 });
 
 describe('new --from', () => {
+  it('says what it could not place: a control that was missed, folders that are not known, a device without a pad', () => {
+    inFolder((folder) => {
+      const from = fetched(folder, pressed(['shoulder-right']));
+      // As if another frontend's folder had come too.
+      const about = join(from, '1/about.txt');
+      writeFileSync(about, `${readFileSync(about, 'utf8')}folder: other\t/opt/other\n`);
+      mkdirSync(join(from, '1/files/other'));
+      writeFileSync(join(from, '1/files/other/strange.cfg'), 'x');
+      thumbwright(['fetch', from], folder);
+      const kept = '.thumbwright/private/fetched/fen/1';
+      const made = thumbwright(['new', 'heron', '--from', kept], folder);
+      expect(made.status).toBe(0);
+      expect(made.said).toContain('capture-press-again');
+      const profile = readFileSync(join(folder, 'profiles/heron.yaml'), 'utf8');
+      for (const line of [
+        'The press test does not tell shoulder-right: their usual codes are taken. Press them again with fetch.',
+        'No dialect at hand knows what lies in /opt/other.',
+      ]) {
+        expect(made.out).toContain(`not placed: ${line}\n`);
+        expect(profile).toContain(`# - ${line}\n`);
+      }
+      const check = thumbwright(['check', 'heron'], folder);
+      expect(check.status).toBe(0);
+      const json = JSON.parse(thumbwright(['new', 'ibis', '--from', kept, '--json'], folder).out) as { open: string[] };
+      const ajv = new Ajv2020({ strict: true, allErrors: true, strictTypes: false, strictRequired: false });
+      const validate = ajv.compile(JSON.parse(readFileSync('schema/new-output.schema.json', 'utf8')) as object);
+      validate(json);
+      expect(validate.errors).toBeNull();
+      expect(json.open).toContain('No dialect at hand knows what lies in /opt/other.');
+      // A desktop's list: keys and a mouse, no pad.
+      const inputs = procList([{ event: 'event0', name: 'Example Keys', keys: [0x1e, 0x30, 0x110] }], 64);
+      writeFileSync(join(folder, kept, 'inputs.txt'), inputs);
+      const other = thumbwright(['new', 'egret', '--from', kept], folder);
+      expect(other.status).toBe(0);
+      expect(other.said).toContain('capture-no-pad');
+      expect(other.said).toContain('Run fetch on the handheld itself');
+      expect(other.out).toContain('not placed: The controls: ');
+      expect(readFileSync(join(folder, 'profiles/egret.yaml'), 'utf8')).not.toContain('capture:');
+      expect(existsSync(join(folder, 'profiles/captures/egret.txt'))).toBe(false);
+    });
+  });
+
   it('fills in everything but the labels; the result loads, and check asks only for what is left', () => {
     inFolder((folder) => {
       thumbwright(['fetch', fetched(folder, pressed())], folder);
