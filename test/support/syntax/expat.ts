@@ -28,7 +28,7 @@ def read(data):
     parser.StartElementHandler, parser.EndElementHandler, parser.CharacterDataHandler = start, end, text
     try:
         parser.Parse(data, True)
-    except expat.ExpatError as error:
+    except (expat.ExpatError, ValueError, LookupError) as error:
         return str(error)
     return values
 for line in sys.stdin:
