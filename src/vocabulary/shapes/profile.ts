@@ -1,5 +1,7 @@
 import { Type } from '@sinclair/typebox';
 import type { Static, TObject } from '@sinclair/typebox';
+import { fingers } from '../fingers.ts';
+import type { Finger } from '../fingers.ts';
 import { positions } from '../positions.ts';
 import { NumberingShape } from './dialect.ts';
 import type { NumberingWritten } from './dialect.ts';
@@ -77,9 +79,9 @@ const DeviceShape = Type.Object(
     os: optional(part<InstanceWritten>('instance', 'The operating system, an instance too.')),
     body: optional(word(['upright', 'wide', 'folding'], 'Which finger reaches what.')),
     hands: optional(
-      Type.Unsafe<Readonly<Record<string, string>>>({
+      Type.Unsafe<Readonly<Record<string, Finger>>>({
         type: 'object',
-        properties: Object.fromEntries(positions.map((position) => [position, { type: 'string' }])),
+        properties: Object.fromEntries(positions.map((position) => [position, part('finger')])),
         additionalProperties: false,
         description: 'Which finger reaches a control, where the body does not say it.',
         examples: [{ mode: 'left-thumb' }],
@@ -185,6 +187,7 @@ export const profileParts = {
   part: PartShape,
   'device-controls': ControlsShape,
   'listed-control': ListedControlShape,
+  finger: word(fingers, 'The finger that reaches the control.'),
   numbering: NumberingShape,
   for: ForShape,
   extra: Type.Unsafe<unknown>({
