@@ -84,11 +84,12 @@ describe('secrets on the way to a card', () => {
     const { shown, real, findings, texts } = run(name);
     check(name, 'expected-findings.txt', tellFindings(findings));
     check(name, 'expected-shown.txt', tellFiles(shown));
-    check(name, 'expected-card.txt', tellFiles(real));
     const open = [tellFindings(findings), ...shown.flatMap((file) => [file.text, file.base?.text ?? ''])].join('\n');
     expect(texts.length).toBeGreaterThan(0);
     for (const text of texts) expect(open).not.toContain(text);
+    // With an error nothing is written.
     if (!findings.some(({ grade }) => grade === 'error')) {
+      check(name, 'expected-card.txt', tellFiles(real));
       expect(shown.map(({ path }) => path)).toEqual(real.map(({ path }) => path));
       expect(shown.map(({ keys }) => keys.map(({ edit }) => edit.key))).toEqual(
         real.map(({ keys }) => keys.map(({ edit }) => edit.key)),
