@@ -74,14 +74,10 @@ function isHeld(world: World, card: CardText, edits: readonly Edit[], decision: 
       ?.read(first.setting, first.scope, card.look, decision.value, first.item);
     return read?.kind === 'value' && sameValue(read.value, decision.value);
   }
-  return edits.every(({ file, path, key, value, record }) => {
-    if (record === undefined) return sameText(card.look(path, key), value);
-    const found = card
-      .list(file, path, record.at, [record.by, record.field])
-      .find(({ fields }) => fields.get(record.by) === record.is);
-    const text = found?.fields.get(record.field);
-    return text !== undefined && value?.kind === 'scalar' && text === value.text;
-  });
+  if (byText) return edits.every(({ path, key, value }) => sameText(card.look(path, key), value));
+  const read = world.lenses.get(first.instance)?.readRecords(first.setting, card.list, first.item, decision.value);
+  const none = decision.value.kind === 'texts' && decision.value.texts.length === 0;
+  return read?.kind === 'value' ? sameValue(read.value, decision.value) : read?.kind === 'absent' && none;
 }
 
 function ofFile(card: CardText, file: WholeFile): Asked {

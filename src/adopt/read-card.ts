@@ -6,7 +6,7 @@ import { sameValue } from '../model/value.ts';
 import type { Value } from '../model/value.ts';
 import type { Position } from '../vocabulary/positions.ts';
 import { settingById, settings } from '../vocabulary/registry.ts';
-import { CardText } from './card-text.ts';
+import type { CardText } from './card-text.ts';
 import { placeKey } from './difference.ts';
 import type { Difference, OnCard } from './difference.ts';
 import { asWritten, ownedPlaces } from './owned-keys.ts';
@@ -178,14 +178,8 @@ class InstanceReader {
     const { card } = this.#input;
     if (setting === 'hotkeys.hold') return this.#hold;
     const lens = setting.startsWith('hotkeys.bind.') ? this.#hotkeys : this.#own;
-    const records = lens.readRecords(setting, card.list, item);
-    if (records.kind !== 'absent') {
-      const known = decision?.value;
-      // What is not listed is left alone, so that more on the card than in the profile is no difference.
-      return known !== undefined && records.kind === 'value' && !this.#input.all && listsAll(records.value, known)
-        ? { kind: 'value', value: known }
-        : records;
-    }
+    const records = lens.readRecords(setting, card.list, item, decision?.value);
+    if (records.kind !== 'absent') return records;
     return lens.read(setting, scope, card.look, decision?.value, item);
   }
 }
@@ -210,8 +204,4 @@ function heldOnCard(input: ReadCardInput, instance: Instance, lens: Lens, curren
   return position === undefined || second !== undefined
     ? read
     : { kind: 'value', value: { kind: 'control', position } };
-}
-
-function listsAll(read: Value, wanted: Value): boolean {
-  return read.kind === 'texts' && wanted.kind === 'texts' && wanted.texts.every((text) => read.texts.includes(text));
 }

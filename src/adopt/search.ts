@@ -71,8 +71,9 @@ export class Search {
   constructor(input: AdoptInput, secrets: ReadonlyMap<string, string>) {
     this.#input = input;
     this.#secrets = secrets;
-    this.#world = input.world;
-    this.#asked = askedOf(input.world, input.card);
+    // With the secrets that were found known, what asks for them is as the card has it.
+    this.#world = (secrets.size === 0 ? undefined : input.tryTexts(new Map(), secrets)) ?? input.world;
+    this.#asked = askedOf(this.#world, input.card);
   }
 
   run(wanted: readonly Wanted[]): Found {

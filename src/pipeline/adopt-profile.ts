@@ -4,6 +4,7 @@ import { styleOf } from '../4-plan/build-files.ts';
 import { adopt } from '../adopt/adopt.ts';
 import type { AdoptPlan } from '../adopt/adopt.ts';
 import { CardText } from '../adopt/card-text.ts';
+import type { CardBase } from '../adopt/card-text.ts';
 import type { TryTexts, World } from '../adopt/world.ts';
 import { makeLens } from '../dialect/make-lens.ts';
 import type { Outcome } from '../diagnostics/finding.ts';
@@ -18,6 +19,7 @@ import { syntaxes } from '../syntax/registry.ts';
 import { encodeText } from '../text/encoding.ts';
 import { adoptionOf } from './adoption-of.ts';
 import { spellSecrets } from './spell-secrets.ts';
+import { withUnlisted } from './with-unlisted.ts';
 
 export interface AdoptOptions {
   readonly card: CardFolders;
@@ -37,10 +39,11 @@ export function adoptProfile(
   options: AdoptOptions,
 ): Outcome<{ readonly plan: AdoptPlan; readonly told: Adoption } | undefined> {
   const prepared = prepareProfile(project, path, false);
-  const now = worldOf(prepared, options.secretText);
-  if (now === undefined || prepared.parts === undefined) return { value: undefined, findings: prepared.findings };
+  if (prepared.parts === undefined) return { value: undefined, findings: prepared.findings };
   const { resolved, dialects } = prepared.parts;
   const base = baseOf(project.files, resolved, dialects, options.card);
+  const now = worldOf(prepared, options.secretText, base);
+  if (now === undefined) return { value: undefined, findings: prepared.findings };
   const card = new CardText(base, (file, source) => {
     const syntax = syntaxes[file.syntax];
     const { tree } = syntax.parse(source, styleOf(file.style));
@@ -49,7 +52,7 @@ export function adoptProfile(
   const others = new OtherProfiles(project, path);
   const plan = adopt({
     world: now,
-    tryTexts: trying(project, path, options),
+    tryTexts: trying(project, path, options, base),
     card,
     record: options.record,
     all: options.all,
@@ -64,7 +67,7 @@ export function adoptProfile(
 }
 
 /** The profile with other texts, on a disk that only seems to hold them. */
-function trying(project: Project, path: HostPath, options: AdoptOptions): TryTexts {
+function trying(project: Project, path: HostPath, options: AdoptOptions, base: CardBase): TryTexts {
   return (texts, secrets) => {
     const changed = new Map<HostPath, Uint8Array>();
     for (const [name, text] of texts) {
@@ -73,17 +76,17 @@ function trying(project: Project, path: HostPath, options: AdoptOptions): TryTex
     }
     const files = overlayFiles(project.files, changed);
     const prepared = prepareProfile({ ...project, files }, path, false);
-    return worldOf(prepared, (name) => secrets.get(name) ?? options.secretText(name));
+    return worldOf(prepared, (name) => secrets.get(name) ?? options.secretText(name), base);
   };
 }
 
-function worldOf(prepared: Prepared, find: (name: string) => string | undefined): World | undefined {
+function worldOf(prepared: Prepared, find: (name: string) => string | undefined, base: CardBase): World | undefined {
   const { parts } = prepared;
   if (parts === undefined) return undefined;
   const spelled = spellSecrets(parts, find);
   return {
     layers: parts.layers.map(({ document }) => document),
-    compiled: spelled.value.compiled,
+    compiled: withUnlisted(spelled.value.compiled, spelled.value.lenses, base),
     lenses: spelled.value.lenses,
     lensWith(instance, { hold, secretValue = find }) {
       const dialect = parts.dialects.get(instance.name);

@@ -158,6 +158,40 @@ changed since, only our keys are taken back, and what was changed by hand is tol
     load: () => import('./undo.ts'),
   },
   {
+    name: 'adopt',
+    arguments: '[PROFILE]',
+    summary: 'carry what was changed on the device back into the YAML',
+    help: `Reads the card's files as the dialects say, and tells what they have otherwise than the profile: which line of which file
+would be changed to what, and what else that reaches. Then it asks. Comments and layout stay; what no setting says is
+written under extra:, and a password found goes to the private secrets file.
+
+  thumbwright adopt fen --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
+  thumbwright adopt fen --card /media/me/card --dry-run
+  thumbwright adopt fen --card /media/me/card --only saves.write-save-every --at house.yaml
+
+A value goes to the line that set it, where all that this line reaches has the new value too; else into the profile; else
+into an only block. With --all, also what the profile does not set. A profile of a device as it stands, from the card and
+a profile of the same device:
+
+  thumbwright adopt --new fen-as-found --like fen --card /media/me/card`,
+    options: [
+      {
+        flags: '--card DIR',
+        says: 'where the card is mounted: a folder with one for each part, or PART=DIR for one part; it is only read',
+        many: true,
+      },
+      { flags: '--dry-run', says: 'only show what would be written' },
+      { flags: '--yes', says: 'write it without asking' },
+      { flags: '--only SETTING', says: 'adopt this setting alone', many: true },
+      { flags: '--at LAYER', says: 'write it there, whatever else it changes: a file, or a layer as it was shown' },
+      { flags: '--all', says: 'also what the profile does not set, as far as the dialects can read it' },
+      { flags: '--new NAME', says: 'make a profile of that name from the card as it stands' },
+      { flags: '--like PROFILE', says: 'with --new: the profile that has the device and its frontends' },
+      json,
+    ],
+    load: () => import('./adopt.ts'),
+  },
+  {
     name: 'explain',
     arguments: 'WHAT...',
     summary: 'why a setting, or a line of a built file, is as it is',

@@ -22,6 +22,8 @@ export const tasks: readonly { readonly name: string; readonly title: string; re
   thumbwright build fern --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
 Only keys that the profile sets are changed; what the update added stays. If the update changed a frontend's version,
 write the new one into the profile first; a dialect that does not cover it is an error, not a guess.
+What you changed on the device yourself and want to keep goes back into the profile:
+  thumbwright adopt fern --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
 `,
   },
   {
