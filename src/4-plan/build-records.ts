@@ -89,7 +89,9 @@ export function buildRecords<E extends FieldEdit>(sheet: Sheet, edits: readonly 
       for (const edit of asked.edits) {
         const record = edit.record === undefined ? undefined : standing?.record(edit.record);
         // All of a new record is told by the edits that asked for it; of a known one its field alone.
-        const span = added.has(asked) ? record?.span : record?.places.get(edit.record?.field ?? '');
+        // What was taken out of it is told where the record says which it is.
+        const shown = edit.value === undefined && changed.has(edit) ? edit.record?.by : edit.record?.field;
+        const span = added.has(asked) ? record?.span : record?.places.get(shown ?? '');
         keys.push({ edit, span, changed: changed.has(edit) });
       }
     }

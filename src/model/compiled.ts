@@ -104,7 +104,7 @@ export interface BuiltFile {
 
 export interface BuiltKey {
   readonly edit: Edit;
-  /** In the new text; undefined for a removed key. */
+  /** In the new text; undefined for a removed key, and of a field taken out of a record, the one that names it. */
   readonly span: Span | undefined;
   /** Whether this build changed the key's text, or it held that value already. */
   readonly changed: boolean;

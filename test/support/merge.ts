@@ -12,7 +12,9 @@ import type { CardRecord } from '../../src/model/record.ts';
 import { openProject, prepareProfile, profilePaths } from '../../src/pipeline.ts';
 import type { PreparedParts } from '../../src/pipeline.ts';
 import { sameByLens } from '../../src/pipeline/same-by-lens.ts';
+import { withUnlisted } from '../../src/pipeline/with-unlisted.ts';
 import { syntaxes } from '../../src/syntax/registry.ts';
+import type { SourceText } from '../../src/text/source-text.ts';
 import type { MemoryFiles } from '../../src/files/memory.ts';
 
 export const hash: MergeInput['hash'] = {
@@ -63,8 +65,12 @@ export function mergeInput(
 ): MergeInput {
   const { parts, stock } = prepared;
   const byLens = sameByLens(parts.compiled, parts.lenses);
+  const standing = (path: CardPath): SourceText | undefined => {
+    const text = card.get(path);
+    return text === undefined ? undefined : { name: path, text };
+  };
   return {
-    compiled: parts.compiled,
+    compiled: withUnlisted(parts.compiled, parts.lenses, standing, record?.files),
     record,
     card: (path): CardText => {
       const text = card.get(path);

@@ -7,7 +7,7 @@ export const games: readonly SettingDefinition[] = [
     id: 'games.favourites',
     type: { kind: 'texts', of: 'game', examples: ['burdock/lantern-walk.zip'] },
     scopes: instanceOnly,
-    roles: ['menu'],
+    roles: ['menu', 'shelf'],
     volatile: true,
     description: 'The games marked as favourites, each as system/path.',
     words: ['favourites', 'favorites', 'favourite', 'favorite', 'starred', 'loved'],

@@ -48,7 +48,7 @@ print(json.dumps(leaves))
 `;
 
 /** jq: a JSON pointer; texts as they are, everything else as JSON has it. */
-const jq = `[paths(scalars) as $path
+const jq = `[paths(type | IN("object", "array") | not) as $path
   | { key: ($path | map("/" + tostring) | add), value: (getpath($path) | if type == "string" then . else tojson end) }] | from_entries`;
 
 /** Python's csv: what stands before the first comma of a line, and what stands behind it. */
