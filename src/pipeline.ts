@@ -35,6 +35,7 @@ import { withUnlisted } from './pipeline/with-unlisted.ts';
 import { applyAllowances } from './rules/allowances.ts';
 import type { RuleInput } from './rules/contract.ts';
 import { easyHandsRules } from './rules/easy-hands/list.ts';
+import { hideSecrets } from './pipeline/hide-secrets.ts';
 import { rules } from './rules/list.ts';
 import type { Tree } from './syntax/contract.ts';
 import { syntaxes } from './syntax/registry.ts';
@@ -260,7 +261,9 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
   const base = baseOf(project.files, resolved, dialects, options.card);
   const compiled = withUnlisted(parts.compiled, lenses, base);
   const look = lookup(resolved, compiled.edits, base);
-  const built = buildFiles(compiled, base, syntaxes, alreadyHeld(lenses, look));
+  // What is laid out here is shown and kept: a card's passwords are not among it.
+  const open = options.card === undefined ? base : hideSecrets(base, { resolved, compiled, lenses });
+  const built = buildFiles(compiled, open, syntaxes, alreadyHeld(lenses, look));
   findings.push(...built.findings);
 
   const input: RuleInput = {
@@ -275,7 +278,8 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
   };
   const easyHands = options.easyHands === true;
   for (const rule of easyHands ? [...rules, ...easyHandsRules] : rules) findings.push(...rule.check(input));
-  const unasked = easyHands ? [] : easyHandsRules.flatMap(({ codes }) => codes);
+  // Only a write raises the caution of secrets.
+  const unasked = ['secrets-in-plain-text', ...(easyHands ? [] : easyHandsRules.flatMap(({ codes }) => codes))];
   const told = applyAllowances(withoutTwins(findings), resolved.allow, unasked);
   return {
     name,

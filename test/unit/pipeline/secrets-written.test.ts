@@ -1,5 +1,6 @@
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { baseOf } from '../../../src/1-load/base-files.ts';
 import { missingSecrets, readSecrets, secretsPath } from '../../../src/1-load/secrets.ts';
@@ -7,11 +8,12 @@ import { buildFiles } from '../../../src/4-plan/build-files.ts';
 import type { Finding } from '../../../src/diagnostics/finding.ts';
 import type { BuiltFile } from '../../../src/model/compiled.ts';
 import { hostPath } from '../../../src/model/paths.ts';
-import { openProject, prepareProfile } from '../../../src/pipeline.ts';
+import { openProject, prepareProfile, runProfile } from '../../../src/pipeline.ts';
 import { checkCarried } from '../../../src/pipeline/check-carried.ts';
 import { hideSecrets } from '../../../src/pipeline/hide-secrets.ts';
 import { secretsCaution } from '../../../src/pipeline/secrets-caution.ts';
 import { spellSecrets } from '../../../src/pipeline/spell-secrets.ts';
+import { findingJson } from '../../../src/report/json-findings.ts';
 import { syntaxes } from '../../../src/syntax/registry.ts';
 import { makeWorld, readFolder } from '../../support/world.ts';
 
@@ -27,12 +29,10 @@ interface Run {
 }
 
 /** What `write` does with secrets, without the writing. */
-function run(name: string): Run {
+function run(secretsText: Uint8Array, card: Readonly<Record<string, Uint8Array>>): Run {
   const files = makeWorld(world, []);
-  files.write(secretsPath(files, root), readFileSync(join(folder, name, 'secrets.yaml')), 0o600);
-  const card = join(folder, name, 'card');
-  if (existsSync(card))
-    for (const [path, bytes] of Object.entries(readFolder(card))) files.write(files.join(root, 'card', path), bytes);
+  files.write(secretsPath(files, root), secretsText, 0o600);
+  for (const [path, bytes] of Object.entries(card)) files.write(files.join(root, 'card', path), bytes);
   const project = openProject(files, root).value;
   if (project === undefined) throw new Error('The world is no workspace.');
   const prepared = prepareProfile(project, files.join(root, 'profiles', 'rook.yaml'), false);
@@ -81,7 +81,11 @@ function check(name: string, file: string, text: string): void {
 
 describe('secrets on the way to a card', () => {
   it.each(readdirSync(folder).filter((name) => !name.startsWith('_')))('%s', (name) => {
-    const { shown, real, findings, texts } = run(name);
+    const card = join(folder, name, 'card');
+    const { shown, real, findings, texts } = run(
+      readFileSync(join(folder, name, 'secrets.yaml')),
+      existsSync(card) ? readFolder(card) : {},
+    );
     check(name, 'expected-findings.txt', tellFindings(findings));
     check(name, 'expected-shown.txt', tellFiles(shown));
     const open = [tellFindings(findings), ...shown.flatMap((file) => [file.text, file.base?.text ?? ''])].join('\n');
@@ -95,5 +99,57 @@ describe('secrets on the way to a card', () => {
         real.map(({ keys }) => keys.map(({ edit }) => edit.key)),
       );
     }
+  });
+
+  it('are in no finding and in no text that is shown, whatever they are', () => {
+    const cardFolder = readFolder(join(folder, 'already-there', 'card'));
+    const token = fc.stringMatching(/^[a-z0-9]{8}$/).map((letters) => `zq${letters}`);
+    const middle = fc.oneof(
+      fc.constantFrom('"', '\\', "'", '#', ';', '\n', '\0', ' = ', '&<', 'é', ''),
+      fc.string({ maxLength: 4 }),
+    );
+    fc.assert(
+      fc.property(token, middle, fc.boolean(), (known, text, long) => {
+        const secret = `${known}${text}${known}${long ? 'x'.repeat(60) : ''}`;
+        const kept = ['shelf-account', 'shelf-password', 'reading-room', 'attic'];
+        const card = Object.fromEntries(
+          Object.entries(cardFolder).map(([path, bytes]) => [
+            path,
+            Buffer.from(
+              Buffer.from(bytes)
+                .toString('utf8')
+                .replaceAll(/heron-at-dusk|not-the-profiles|another-reader/g, `${known}-card`),
+            ),
+          ]),
+        );
+        const yamlText = kept.map((name) => `${name}: ${JSON.stringify(secret)}\n`).join('');
+        const { shown, findings } = run(Buffer.from(yamlText), card);
+        const open = [
+          JSON.stringify(findings.map(findingJson)),
+          tellFindings(findings),
+          ...shown.flatMap((file) => [
+            file.text,
+            file.base?.text ?? '',
+            JSON.stringify(file.keys.map(({ edit }) => edit.value)),
+          ]),
+        ].join('\n');
+        expect(open).not.toContain(known);
+      }),
+      { numRuns: Math.min(Number(process.env['THUMBWRIGHT_RUNS'] ?? 30), 500) },
+    );
+  });
+
+  it('of a card are not copied into what build lays out', () => {
+    const files = makeWorld(world, []);
+    for (const [path, bytes] of Object.entries(readFolder(join(folder, 'already-there', 'card'))))
+      files.write(files.join(root, 'card', path), bytes);
+    const project = openProject(files, root).value;
+    if (project === undefined) throw new Error('The world is no workspace.');
+    const card = { whole: files.join(root, 'card'), parts: new Map() };
+    const { built } = runProfile(project, files.join(root, 'profiles', 'rook.yaml'), { card, newest: false });
+    const text = (built?.files ?? []).map((file) => file.text).join('\n');
+    expect(text).toContain('<secret:shelf-password>');
+    expect(text).toContain('[pictures]\nword = <hidden>');
+    expect(text).not.toMatch(/heron-at-dusk|not-the-profiles|another-reader|old/);
   });
 });
