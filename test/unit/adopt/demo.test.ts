@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { hostPath } from '../../../src/model/paths.ts';
 import { adoptionText } from '../../../src/report/adoption-text.ts';
 import { decodeBytes, encodeText } from '../../../src/text/encoding.ts';
-import { adoptCard, keep, writeCard } from '../../support/adopt-world.ts';
+import { adoptCard, keep, writeCard } from '../../support/adopt/adopt-world.ts';
 import { demoFiles } from '../../support/demo.ts';
 
 describe('adopting the demo', () => {

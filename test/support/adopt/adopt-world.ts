@@ -1,11 +1,11 @@
-import { MemoryFiles } from '../../src/files/memory.ts';
-import { hostPath, splitCardPath } from '../../src/model/paths.ts';
-import type { HostPath } from '../../src/model/paths.ts';
-import { openProject, profilePaths, runProfile } from '../../src/pipeline.ts';
-import type { Project } from '../../src/pipeline.ts';
-import { adoptProfile } from '../../src/pipeline/adopt-profile.ts';
-import type { AdoptOptions } from '../../src/pipeline/adopt-profile.ts';
-import { decodeBytes, encodeText } from '../../src/text/encoding.ts';
+import { MemoryFiles } from '../../../src/files/memory.ts';
+import { hostPath, splitCardPath } from '../../../src/model/paths.ts';
+import type { HostPath } from '../../../src/model/paths.ts';
+import { openProject, profilePaths, runProfile } from '../../../src/pipeline.ts';
+import type { Project } from '../../../src/pipeline.ts';
+import { adoptProfile } from '../../../src/pipeline/adopt-profile.ts';
+import type { AdoptOptions } from '../../../src/pipeline/adopt-profile.ts';
+import { decodeBytes, encodeText } from '../../../src/text/encoding.ts';
 
 export const cardFolder = hostPath('/card');
 
