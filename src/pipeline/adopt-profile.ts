@@ -13,11 +13,12 @@ import type { Adoption } from '../model/adoption.ts';
 import type { LayerDocument } from '../model/document.ts';
 import type { HostPath } from '../model/paths.ts';
 import type { CardRecord } from '../model/record.ts';
-import { contextOf, hostOf, prepareProfile, profilePaths } from '../pipeline.ts';
+import { hostOf, prepareProfile, profilePaths } from '../pipeline.ts';
 import type { Prepared, Project } from '../pipeline.ts';
 import { syntaxes } from '../syntax/registry.ts';
 import { encodeText } from '../text/encoding.ts';
 import { adoptionOf } from './adoption-of.ts';
+import { contextOf } from './lens-context.ts';
 import { spellSecrets } from './spell-secrets.ts';
 import { withUnlisted } from './with-unlisted.ts';
 
