@@ -6,6 +6,7 @@ import type { HostPath } from '../model/paths.ts';
 import { hostOf, profilePaths, runProfile } from '../pipeline.ts';
 import type { ProfileRun, Project } from '../pipeline.ts';
 import { decisionLines, editLines, fidelityLine, keyText, lineAt } from '../report/explain/story.ts';
+import { findControl } from '../report/explain/find-control.ts';
 import { holdsLine, keysOnLine } from '../report/explain/keys-on-line.ts';
 import { scopeText } from '../report/fidelity.ts';
 import { placeJson } from '../report/json-findings.ts';
@@ -60,11 +61,24 @@ function explainControl(shell: Shell, name: string, reference: string, options: 
   if (typeof opened === 'number') return opened;
   const { built } = opened.run;
   if (built === undefined) return unreadable(shell, name);
-  const { controls } = built.compiled.resolved.device.controls;
-  const control =
-    [...controls.values()].find((one) => one.position === reference) ??
-    [...controls.values()].find((one) => one.label === reference);
-  if (control === undefined) return undefined;
+  const { device } = built.compiled.resolved;
+  const found = findControl(reference, device.controls);
+  if (found.kind !== 'found') {
+    const named = visible(reference);
+    const have = [...device.controls.controls.keys()].join(', ');
+    if (found.kind === 'several')
+      shell.say(
+        `thumbwright: ${found.positions.join(' and ')} of ${name} are both labelled ${named}.\nName it by position, as in:\n  thumbwright explain ${name} ${found.positions[0] ?? ''}\n`,
+      );
+    else if (found.kind === 'lacking') shell.say(`thumbwright: ${name} has no ${named}.\nIt has: ${have}.\n`);
+    else if (found.nearest.length > 0)
+      shell.say(
+        `thumbwright: ${name} has no control called ${JSON.stringify(named)}, and no setting is called so.\nDid you mean ${found.nearest.join(' or ')}?\n`,
+      );
+    else return undefined;
+    return 2;
+  }
+  const { control } = found;
   const lines = controlLines(built.compiled, control);
   if (flag(options, 'json'))
     shell.out(

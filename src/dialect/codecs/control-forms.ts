@@ -6,7 +6,7 @@ import type { Path } from '../../model/document.ts';
 import type { ControlsWritten } from '../../vocabulary/shapes/dialect.ts';
 import type { Position } from '../../vocabulary/positions.ts';
 import type { Context } from '../contract.ts';
-import { dialectNumbering } from '../read-numbering.ts';
+import { dialectNumbering } from '../../controls/dialect-numbering.ts';
 import { controlNames } from '../template/names.ts';
 import { parseTemplate } from '../template/parse-template.ts';
 import type { Template, TemplateValue } from '../template/template.ts';

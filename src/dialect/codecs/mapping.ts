@@ -1,7 +1,7 @@
 import { makeMapping } from '../../controls/make-mapping.ts';
 import { printMapping } from '../../controls/sdl-mapping.ts';
 import { makeFinding } from '../../diagnostics/make-finding.ts';
-import { dialectNumbering } from '../read-numbering.ts';
+import { dialectNumbering } from '../../controls/dialect-numbering.ts';
 import type { Context } from '../contract.ts';
 import type { Cannot, CodecKind } from './contract.ts';
 import { oneSlot, onlySlot, onlyText, sameText } from './held.ts';
