@@ -104,8 +104,9 @@ function absent(
   const known = recordIndex(host, indexes, by);
   const [neighbour] = known.values();
   const like = neighbour === undefined ? undefined : host.field(neighbour, by);
-  // Where the other records have numbers for names, so has the new one.
-  const literal = like?.kind === 'scalar' && like.literal === true ? { literal: true } : {};
+  // Where the other records have numbers for names, so has the new one, if it can.
+  const number = /^-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?$/.test(is);
+  const literal = number && like?.kind === 'scalar' && like.literal === true ? { literal: true } : {};
   const name: SyntaxValue = { kind: 'scalar', text: is, ...literal };
   const before = siblings === 'start' && host.count > 0 ? 0 : siblings === 'sorted' ? firstAfter(known, is) : undefined;
   return plan.add(new Map([[by, name], ...given.filter(([field]) => field !== by)]), before);
