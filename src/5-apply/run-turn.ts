@@ -5,6 +5,7 @@ import type { CardPath } from '../model/paths.ts';
 import type { CardPlace } from './apply-input.ts';
 import { carryOut, goThrough, prepare } from './carry-out.ts';
 import type { Ground } from './carry-out.ts';
+import { forecastRoom, noRoom } from './check-room.ts';
 import { failureFinding } from './failure-finding.ts';
 import type { State } from './failure-finding.ts';
 import { changedSince } from './recover.ts';
@@ -57,6 +58,12 @@ export function runTurn(place: CardPlace, ground: Ground, wanted: Wanted): Ran {
   const { disk, store } = ground;
   const { changes, record } = wanted;
   const names = temporaries(disk, ground, changes);
+  const room = forecastRoom(disk, ground.roots, wanted, names);
+  if (room.kind === 'failed') return failed(place, room, 'card', 'all-old');
+  const command = place.commands[wanted.act.kind];
+  const tooFull = noRoom(room.volumes, command);
+  if (tooFull.length > 0)
+    return { kind: 'failed', why: 'there is not enough room', state: 'all-old', command, findings: tooFull };
   const turn: Turn = {
     format: 1,
     number: (store.numbers().at(-1) ?? 0) + 1,
