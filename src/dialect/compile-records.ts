@@ -21,8 +21,8 @@ type KindName = (typeof kindNames)[number];
 /** Where the dialect is read from: its files, and the places of its members. */
 export interface RecordSource {
   readonly faults: Faults;
-  fileById(id: string, path: Path, setting: string): CompiledFile | undefined;
-  placeOf(path: Path): CompiledRecords['place'];
+  readonly fileById: (id: string, path: Path, setting: string) => CompiledFile | undefined;
+  readonly placeOf: (path: Path) => CompiledRecords['place'];
 }
 
 /** The dialect's `records:` by setting. What is broken is left out, and has its finding. */
