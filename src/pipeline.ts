@@ -20,7 +20,7 @@ import { resolve } from './2-resolve/resolve.ts';
 import { compile } from './3-compile/compile.ts';
 import { buildFiles, styleOf } from './4-plan/build-files.ts';
 import { checkDialect } from './dialect/check-dialect.ts';
-import type { Context, KeyLookup, Lens } from './dialect/contract.ts';
+import type { KeyLookup, Lens } from './dialect/contract.ts';
 import { makeLens } from './dialect/make-lens.ts';
 import type { Capture } from './controls/capture/capture.ts';
 import { readCapture } from './controls/capture/read-capture.ts';
@@ -29,13 +29,14 @@ import type { Files } from './files/contract.ts';
 import type { Built, Compiled, Edit } from './model/compiled.ts';
 import type { CatalogDocument, DialectDocument } from './model/document.ts';
 import type { CardPath, HostPath } from './model/paths.ts';
-import type { Decision, Instance, Resolved } from './model/resolved.ts';
+import type { Decision, Resolved } from './model/resolved.ts';
 import { sameValue } from './model/value.ts';
 import { withUnlisted } from './pipeline/with-unlisted.ts';
 import { applyAllowances } from './rules/allowances.ts';
 import type { RuleInput } from './rules/contract.ts';
 import { easyHandsRules } from './rules/easy-hands/list.ts';
 import { hideSecrets } from './pipeline/hide-secrets.ts';
+import { contextOf } from './pipeline/lens-context.ts';
 import { rules } from './rules/list.ts';
 import type { Tree } from './syntax/contract.ts';
 import { syntaxes } from './syntax/registry.ts';
@@ -366,27 +367,6 @@ function takeCapture(
   if (written === undefined || layer === undefined) return { value: undefined, findings: [] };
   const found = findFile(project.files, layer.base, project.files.join(layer.path, '..'), written, facts.place(path));
   return found.value === undefined ? { value: undefined, findings: found.findings } : readCapture(found.value.source);
-}
-
-/** All that an instance's spellings depend on. */
-export function contextOf(resolved: Resolved, instance: Instance, dialect: LoadedDialect): Context {
-  return {
-    dialect: dialect.document,
-    templates: dialect.templates,
-    device: { id: resolved.device.id, name: resolved.device.name },
-    instance: instance.name,
-    root: instance.root,
-    version: instance.version,
-    parts: resolved.device.parts,
-    controls: resolved.device.controls,
-    numbering: instance.numbering,
-    hold: resolved.holds.get(instance.name),
-    catalog: resolved.catalog?.data,
-    bits: instance.bits,
-    instances: new Map(
-      resolved.instances.map((other) => [other.name, { dialect: other.dialect.data.dialect, bits: other.bits }]),
-    ),
-  };
 }
 
 /** Reads keys of the base files that this build touches, each parsed once. */

@@ -8,7 +8,7 @@ import type { Finding, Outcome } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
 import type { Compiled } from '../model/compiled.ts';
 import type { Resolved } from '../model/resolved.ts';
-import { contextOf } from '../pipeline.ts';
+import { contextOf } from './lens-context.ts';
 import { syntaxes } from '../syntax/registry.ts';
 
 /** A profile spelled with the texts of its secrets: for the card, and for nothing that is shown or kept. */

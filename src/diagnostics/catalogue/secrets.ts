@@ -6,6 +6,6 @@ export const secretCodes = {
   'secrets-file-not-written': { grade: 'error', summary: 'The secrets file cannot be written' },
   'secret-missing': { grade: 'error', summary: 'The value of a secret is missing' },
   'secret-not-carried': { grade: 'error', summary: 'The file cannot hold this secret' },
-  'secrets-in-plain-text': { grade: 'warning', summary: 'The card will hold passwords in plain text' },
+  'secrets-in-plain-text': { grade: 'warning', summary: 'The card will hold readable passwords' },
   'wifi-password-length': { grade: 'error', summary: 'This is no Wi-Fi password' },
 } as const satisfies Record<string, CatalogueEntry>;
