@@ -96,6 +96,9 @@ export type RecordLookup = (
   fields: readonly string[],
 ) => readonly RecordPlace[];
 
+/** The paths of all keys of a file, in file order. */
+export type KeyPaths = (file: string, path: CardPath) => readonly string[];
+
 /** The value of each setting at one scope point; undefined: left alone. */
 export type ValueLookup = (setting: string) => Value | undefined;
 
@@ -147,6 +150,8 @@ export interface Lens {
    * the dialect could not have written are passed over. An empty list: the field stands, and is on nowhere.
    */
   readRecords(setting: string, list: RecordLookup, item?: string, current?: Value): ReadBack;
+  /** The names of the lists that records are in: what to ask `readRecords` for as `item`. Empty for other settings. */
+  recordItems(setting: string, list: RecordLookup, keys: KeyPaths): readonly string[];
   /**
    * Records that say the setting of games (or systems) that the value does not list: what takes it from them. With
    * `spell`, this makes the value the whole list. Never names a record that `readRecords` passes over. `also`: of the

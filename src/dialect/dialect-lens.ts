@@ -13,6 +13,7 @@ import type {
   ComputedSpelling,
   Context,
   KeyLookup,
+  KeyPaths,
   KeyWrite,
   Lens,
   ReadBack,
@@ -25,6 +26,7 @@ import { Locator } from './locator.ts';
 import type { Placed, Target } from './locator.ts';
 import { readHold } from './lens-hold.ts';
 import { finishValue } from './literal.ts';
+import { listNames } from './list-names.ts';
 import { renamesAt } from './moved.ts';
 import type { Renames } from './moved.ts';
 import { scopeOf } from './place-values.ts';
@@ -47,6 +49,7 @@ export class DialectLens implements Lens {
   private readonly renames: Renames;
   private readonly locate: Locator;
   private readonly records: ReadonlyMap<string, CompiledRecords>;
+  private readonly places: RecordPlaces;
   private readonly recordSpeller: RecordSpeller;
   /** Settings that are said in a template file or a computed key, with the scopes. */
   private readonly together = new Map<string, Set<Scope>>();
@@ -67,7 +70,8 @@ export class DialectLens implements Lens {
     this.renames = renamesAt(context.dialect, context.version);
     this.locate = new Locator(context, syntaxes, this.renames);
     this.records = records;
-    this.recordSpeller = new RecordSpeller(context, new RecordPlaces(context, this.locate, this.renames));
+    this.places = new RecordPlaces(context, this.locate, this.renames);
+    this.recordSpeller = new RecordSpeller(context, this.places);
     const add = (id: string, scope: Scope): void => {
       const known = this.together.get(id);
       if (known === undefined) this.together.set(id, new Set([scope]));
@@ -196,6 +200,11 @@ export class DialectLens implements Lens {
   readRecords(id: string, list: RecordLookup, item?: string, current?: Value): ReadBack {
     const records = this.records.get(id);
     return records === undefined ? { kind: 'absent' } : this.recordSpeller.read(records, list, item, current);
+  }
+
+  recordItems(id: string, list: RecordLookup, keys: KeyPaths): readonly string[] {
+    const records = this.records.get(id);
+    return records?.kind === 'lists' ? listNames(records, this.places, this.context, list, keys) : [];
   }
 
   unlisted(
