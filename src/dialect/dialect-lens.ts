@@ -207,13 +207,7 @@ export class DialectLens implements Lens {
     return records?.kind === 'lists' ? listNames(records, this.places, this.context, list, keys) : [];
   }
 
-  unlisted(
-    id: string,
-    value: Value,
-    list: RecordLookup,
-    item?: string,
-    also?: (write: KeyWrite) => boolean,
-  ): readonly KeyWrite[] {
+  unlisted(...[id, value, list, item, also]: Parameters<Lens['unlisted']>): readonly KeyWrite[] {
     const records = this.records.get(id);
     return records === undefined ? [] : this.recordSpeller.unlisted(records, value, list, item, also);
   }
