@@ -191,17 +191,18 @@ class InstanceReader {
 function heldOnCard(input: ReadCardInput, instance: Instance, lens: Lens, current: Value | undefined): ReadBack {
   const { look } = input.card;
   const read = lens.read('hotkeys.hold', {}, look, current);
-  if (read.kind !== 'unreadable' || read.keys.length > 0 || current === undefined) return read;
+  const spelled = current === undefined ? undefined : lens.spell('hotkeys.hold', current, {});
+  if (current === undefined || spelled?.kind !== 'exact' || spelled.writes.length > 0)
+    return read.kind === 'unreadable' && read.keys.length === 0 ? { kind: 'absent' } : read;
   const presses = input.compiled.fidelity.flatMap(({ instance: name, setting, scope, decision: { value } }) => {
     if (name !== instance.name || value.kind !== 'press' || value.press.kind !== 'with-hold') return [];
     const found = lens.read(setting, scope, look, value);
     return found.kind === 'value' && found.value.kind === 'press' ? [found.value.press] : [];
   });
-  if (presses.some(({ kind }) => kind === 'with-hold')) return { kind: 'value', value: current };
   const [first, ...others] = presses.flatMap((press) => (press.kind === 'chord' ? [press.positions] : []));
   const common = first?.filter((position) => others.every((chord) => chord.includes(position))) ?? [];
   const [position, second] = common;
-  return position === undefined || second !== undefined
-    ? read
+  return position === undefined || second !== undefined || presses.some(({ kind }) => kind === 'with-hold')
+    ? { kind: 'value', value: current }
     : { kind: 'value', value: { kind: 'control', position } };
 }

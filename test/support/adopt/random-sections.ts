@@ -63,7 +63,8 @@ function valueOf({ type }: SettingDefinition): fc.Arbitrary<Json> | undefined {
     case 'text':
       return type.pattern === undefined ? text : fc.constantFrom(...type.examples);
     case 'secret':
-      return fc.constantFrom('secret:hall', 'secret:annex');
+      // What is compiled over a card never holds its passwords, so that they are told of in cases of their own.
+      return undefined;
     case 'control':
       return fc.oneof(position, fc.uniqueArray(position, { minLength: 1, maxLength: 3 }), fc.constant('none'));
     case 'bind': {
