@@ -66,9 +66,10 @@ export const mapping: CodecKind<'mapping'> = {
               },
             }),
         spell(value, at) {
+          // To take a line out, nothing need be known of the pad.
+          if (value.kind !== 'boolean' || !value.is) return { kind: 'exact', slots: new Map() };
           const line = lineOf(at.context);
           if (line.kind === 'cannot') return line;
-          if (value.kind !== 'boolean' || !value.is) return { kind: 'exact', slots: new Map() };
           const slots = oneSlot(site.keyed ? `${line.guid},${line.rest}` : line.rest);
           return line.without === undefined
             ? { kind: 'exact', slots }

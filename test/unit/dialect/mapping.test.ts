@@ -119,6 +119,9 @@ describe('what cannot be said', () => {
   it('without a capture', () => {
     const spelled = lensOf('{ file: shapes, mapping: {} }', (pad) => pad).spell(setting, on, {});
     expect(spelled).toMatchObject({ kind: 'cannot', code: 'mapping-without-capture' });
+    const keyed = lensOf('{ file: main, key: shape, mapping: {} }', (pad) => pad);
+    expect(keyed.spell(setting, on, {})).toMatchObject({ kind: 'cannot', code: 'mapping-without-capture' });
+    expect(keysOf(keyed.spell(setting, off, {}))).toEqual([['settings:hall/play.conf shape', undefined]]);
   });
 
   it('where the number of a control is open: an axis that may be half of a hat', () => {
