@@ -120,6 +120,20 @@ const hostile: readonly Hostile[] = [
     text: (n) => '[s]\nk=1\n'.repeat(n),
     changes: () => [set('[s] new', '1')],
   },
+  {
+    name: 'one section repeated, emptied',
+    syntax: ini,
+    style: {},
+    text: (n) => '[s]\nk=1\n'.repeat(n),
+    changes: () => [{ op: 'remove', path: '[s] k' }],
+  },
+  {
+    name: 'comments above the last section',
+    syntax: ini,
+    style: {},
+    text: (n) => `[a]\nb=1\n${'# c\n'.repeat(n)}[s]\n`,
+    changes: (n) => many(n, (k) => `[t${k}] key`),
+  },
   { name: 'new keys', syntax: pairs, style: {}, text: () => 'a = 1\n', changes: (n) => many(n, (k) => `a_${k}_b`) },
   {
     name: 'new sections',

@@ -91,13 +91,14 @@ export class KeyHomes {
     if (this.#sections.size === 0) return;
     const keyAbove = this.#chains.get(text.length)?.first !== undefined;
     let something = keyAbove || text.length > firstLine(text);
-    let parts = partsSections(this.#tree, new Set());
+    let parts = partsSections(this.#tree, this.#tree.headers.length);
     let first = this.#tree.headers.length === 0;
+    const blankAtEnd = !keyAbove && blankAbove(this.#tree, text.length);
     // As if they were added one after the other: each shows the next how sections are parted.
     for (const { name, chain } of this.#sections.values()) {
       const blank = something && parts;
       plan.insert(text.length, [...(blank ? [''] : []), `[${name}]`, ...linesOf(chain)]);
-      if (!first) parts = blank || (parts && something) || (!keyAbove && blankAbove(this.#tree, text.length));
+      if (!first) parts = blank || (parts && something) || blankAtEnd;
       something = true;
       first = false;
     }
@@ -163,7 +164,8 @@ export class KeyHomes {
       const position = afterLineEnd(text, header.stop);
       return {
         position,
-        gap: position === text.length && ownHeaderStart(this.#tree, header, new Set([header])) !== undefined,
+        gap:
+          position === text.length && ownHeaderStart(this.#tree, header, this.#tree.headers.length - 1) !== undefined,
       };
     }
     const [first] = this.#tree.headers;

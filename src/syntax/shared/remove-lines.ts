@@ -1,4 +1,4 @@
-import type { KeyedLine, SectionLine } from './keyed-line.ts';
+import type { KeyedLine } from './keyed-line.ts';
 import type { KeyGroup, KeyedTree } from './keyed-tree.ts';
 import type { LinePlan } from './line-plan.ts';
 import { afterLineEnd, lineStop } from './physical-lines.ts';
@@ -31,7 +31,7 @@ function cutSections(
   plan: LinePlan,
 ): void {
   const { text } = tree.source;
-  const gone = new Set<SectionLine>();
+  let left = tree.headers.length;
   const ofName = new Map<string, number>();
   for (const line of tree.order) {
     if (line.kind !== 'section') continue;
@@ -60,8 +60,8 @@ function cutSections(
     }
     // Where the last of several sections of one name counts, an earlier one would count again in its place.
     if (tree.style.sections === 'last' && (ofName.get(tree.grammar.fold(line.name)) ?? 0) > 1) break;
-    gone.add(line);
-    const above = ownHeaderStart(tree, line, gone);
+    left -= 1;
+    const above = ownHeaderStart(tree, line, left);
     if (above === undefined) break;
     plan.cut({ start: above, end: body });
     end = above;

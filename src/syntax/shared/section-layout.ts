@@ -13,13 +13,12 @@ export function previousLine(text: string, start: number): { start: number; stop
 }
 
 /**
- * Whether sections are parted by blank lines, as the last one that is not in `without` shows. The first shows nothing: it
+ * Whether sections are parted by blank lines, as the last of the text's first `left` headers shows. The first shows nothing: it
  * may follow no section. Yes where none shows it.
  */
-export function partsSections(tree: KeyedTree, without: ReadonlySet<SectionLine>): boolean {
-  const shows = tree.headers.findLast((header, index) => index > 0 && !without.has(header));
-  if (shows === undefined) return true;
-  return blankAbove(tree, shows.start);
+export function partsSections(tree: KeyedTree, left: number): boolean {
+  const shows = left > 1 ? tree.headers[left - 1] : undefined;
+  return shows === undefined || blankAbove(tree, shows.start);
 }
 
 /** Whether a blank line stands above a line; comments right above it belong to it. */
@@ -35,17 +34,13 @@ export function blankAbove(tree: KeyedTree, start: number): boolean {
 
 /**
  * Where a header that we would have added at the end of the text starts, with the blank line that we would have put above it;
- * undefined when it does not look like one of ours. `gone` are the headers that go in this change, this one included.
+ * undefined when it does not look like one of ours. `left` is how many of the text's headers stay: this one and all after it go.
  */
-export function ownHeaderStart(
-  tree: KeyedTree,
-  header: SectionLine,
-  gone: ReadonlySet<SectionLine>,
-): number | undefined {
+export function ownHeaderStart(tree: KeyedTree, header: SectionLine, left: number): number | undefined {
   const { text } = tree.source;
   if (text.slice(header.start, header.stop) !== `[${header.name}]`) return undefined;
   if (header.start === firstLine(text)) return header.start;
-  if (!partsSections(tree, gone)) return header.start;
+  if (!partsSections(tree, left)) return header.start;
   const above = previousLine(text, header.start);
   return above !== undefined && above.start === above.stop ? above.start : undefined;
 }
