@@ -1,6 +1,7 @@
 import type { LayerDocument } from '../model/document.ts';
 import type { CardRecord } from '../model/record.ts';
 import type { Decision, ScopePoint } from '../model/resolved.ts';
+import { settingById } from '../vocabulary/registry.ts';
 import type { CardText } from './card-text.ts';
 import { askedOf } from './asked.ts';
 import type { Difference } from './difference.ts';
@@ -66,7 +67,7 @@ export function adopt(input: AdoptInput): AdoptPlan {
   const search = new Search(input, new Map(secretsFound.map(({ name, text }) => [name, text])));
   const found = search.run(wanted);
   const remaining = [...askedOf(found.world, card).values()]
-    .filter((asked) => !asked.held())
+    .filter((asked) => settingById(asked.setting)?.volatile !== true && !asked.held())
     .map(({ setting, instance, scope }) => ({ setting, instance, scope }));
   return {
     adopted: found.adopted,

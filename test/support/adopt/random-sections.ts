@@ -114,10 +114,8 @@ const known = settings.flatMap((setting) => {
 });
 
 /** Sections of a layer with some settings. `among`: the settings to choose from. */
-export function sections(among: ReadonlySet<string>, most: number, narrow = false): fc.Arbitrary<Sections> {
-  const fitting = known.filter(
-    ({ setting }) => among.has(setting.id) && (!narrow || setting.scopes.includes('system')),
-  );
+export function sections(among: ReadonlySet<string>, most: number): fc.Arbitrary<Sections> {
+  const fitting = known.filter(({ setting }) => among.has(setting.id));
   return fc
     .uniqueArray(fc.constantFrom(...fitting), { maxLength: most, selector: ({ setting }) => setting.id })
     .chain((chosen) => fc.tuple(...chosen.map(({ setting, value }) => value.map((v) => [setting.id, v] as const))))
@@ -147,18 +145,24 @@ export interface Layers {
   readonly only: readonly { readonly for: Sections; readonly sections: Sections }[];
 }
 
-export function layers(among: ReadonlySet<string>, frontends: readonly string[], most = 8): fc.Arbitrary<Layers> {
+/** `narrow`: the settings that may be given for one system, since the dialects can say them so. */
+export function layers(
+  among: ReadonlySet<string>,
+  narrow: ReadonlySet<string>,
+  frontends: readonly string[],
+  most = 8,
+): fc.Arbitrary<Layers> {
   const block = fc.oneof(
     fc.record({ for: fc.constantFrom(...frontends).map((frontend) => ({ frontend })), sections: sections(among, 3) }),
     fc.record({
       for: fc.constantFrom('burdock', 'orrery').map((system) => ({ system })),
-      sections: sections(among, 2, true),
+      sections: sections(narrow, 2),
     }),
     fc.record({
       for: fc
         .tuple(fc.constantFrom(...frontends), fc.constantFrom('burdock', 'orrery'))
         .map(([frontend, system]) => ({ frontend, system })),
-      sections: sections(among, 2, true),
+      sections: sections(narrow, 2),
     }),
   );
   return fc.record({
