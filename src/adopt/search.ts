@@ -131,7 +131,54 @@ export class Search {
       }
     }
     const parts = split(wanted);
-    return parts.length < 2 ? [wanted] : parts.flatMap((part) => this.#alone(part));
+    if (parts.length > 1) return parts.flatMap((part) => this.#alone(part));
+    return this.#withNarrower(wanted) ? [] : [wanted];
+  }
+
+  /**
+   * A narrower place that says the old value by itself, and that the card has no key for, says the new one with the
+   * wider one: so it is told as well, at the line that set it.
+   */
+  #withNarrower(wanted: Wanted): boolean {
+    if (wanted.to.kind !== 'value' || this.#input.at !== undefined) return false;
+    for (const site of this.#sites(wanted)) {
+      if (this.#shared(site).length > 0) continue;
+      for (const value of this.#spellings(wanted, site)) {
+        const choice = { wanted, site, value };
+        const trial = this.#try([choice]);
+        if (trial?.wins !== true) continue;
+        const narrower = this.#narrower(wanted, trial);
+        if (narrower === undefined) continue;
+        const all = this.#try([choice], narrower);
+        if (all?.wins !== true || !all.others.every(({ agrees }) => agrees)) continue;
+        this.#take([choice, ...narrower], all);
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /** Undefined where something else is in the way. */
+  #narrower(wanted: Wanted, { others, world }: Trial): readonly Choice[] | undefined {
+    const choices = new Map<string, Choice>();
+    for (const other of others) {
+      if (other.agrees) continue;
+      const instance = world.compiled.resolved.instances.find(({ name }) => name === other.instance);
+      const lens = world.lenses.get(other.instance);
+      const of = wanted.targets.find((target) => target.instance === other.instance);
+      if (instance === undefined || lens === undefined || of === undefined) return undefined;
+      if (other.setting !== wanted.setting || other.item !== wanted.item) return undefined;
+      const decision = world.compiled.resolved.decide(instance, other.setting, other.scope, other.item);
+      const read = lens.read(other.setting, other.scope, this.#input.card.look, decision?.value, other.item);
+      if (decision === undefined || read.kind !== 'absent') return undefined;
+      const target = { ...of, scope: other.scope, decision };
+      const one: Wanted = { ...wanted, targets: [target] };
+      const site = this.#sites(one).find(({ kind }) => kind === 'set-there');
+      const [value] = site === undefined ? [] : this.#spellings(one, site);
+      if (site === undefined || value === undefined || this.#shared(site).length > 0) return undefined;
+      choices.set(JSON.stringify([site.document.source.name, site.path]), { wanted: one, site, value });
+    }
+    return choices.size === 0 ? undefined : [...choices.values()];
   }
 
   /** The first site that may do by what is known without a trial. */
@@ -201,10 +248,11 @@ export class Search {
     return this.#world.compiled.resolved.device.controls;
   }
 
-  #try(choices: readonly Choice[]): Trial | undefined {
+  /** `besides`: written too, and not asked about. */
+  #try(choices: readonly Choice[], besides: readonly Choice[] = []): Trial | undefined {
     const profile = this.#world.layers.at(-1);
     if (profile === undefined) return undefined;
-    const changes = choices.map(({ wanted, site, value }): SiteChange => {
+    const changes = [...choices, ...besides].map(({ wanted, site, value }): SiteChange => {
       const { to } = wanted;
       const raw =
         to.kind !== 'raw'

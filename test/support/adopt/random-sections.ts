@@ -116,6 +116,7 @@ const known = settings.flatMap((setting) => {
 /** Sections of a layer with some settings. `among`: the settings to choose from. */
 export function sections(among: ReadonlySet<string>, most: number): fc.Arbitrary<Sections> {
   const fitting = known.filter(({ setting }) => among.has(setting.id));
+  if (fitting.length === 0) return fc.constant({});
   return fc
     .uniqueArray(fc.constantFrom(...fitting), { maxLength: most, selector: ({ setting }) => setting.id })
     .chain((chosen) => fc.tuple(...chosen.map(({ setting, value }) => value.map((v) => [setting.id, v] as const))))
@@ -146,7 +147,7 @@ export interface Layers {
 }
 
 /** `narrow`: the settings that may be given for one system, since the dialects can say them so. */
-export function layers(
+function layers(
   among: ReadonlySet<string>,
   narrow: ReadonlySet<string>,
   frontends: readonly string[],
@@ -169,5 +170,19 @@ export function layers(
     house: sections(among, most),
     profile: sections(among, 4),
     only: fc.uniqueArray(block, { maxLength: 2, selector: (one) => JSON.stringify(one.for) }),
+  });
+}
+
+/** Two profiles that speak of the same few settings, so that they differ in many. */
+export function twoLayers(
+  among: ReadonlySet<string>,
+  narrow: ReadonlySet<string>,
+  frontends: readonly string[],
+): fc.Arbitrary<readonly [Layers, Layers]> {
+  const ids = known.map(({ setting }) => setting.id).filter((id) => among.has(id));
+  return fc.uniqueArray(fc.constantFrom(...ids), { minLength: 4, maxLength: 12 }).chain((chosen) => {
+    const few = new Set(chosen);
+    const some = layers(few, new Set(chosen.filter((id) => narrow.has(id))), frontends);
+    return fc.tuple(some, some);
   });
 }
