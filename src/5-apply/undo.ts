@@ -49,7 +49,7 @@ export function undo(place: CardPlace): Outcome<Undone> {
 }
 
 /** The last write that no undo has taken back yet. */
-export function lastWrite(store: Store): Turn | undefined {
+function lastWrite(store: Store): Turn | undefined {
   const undone = new Set<number>();
   for (const number of [...store.numbers()].reverse()) {
     const turn = store.turn(number);

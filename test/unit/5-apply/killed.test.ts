@@ -77,7 +77,8 @@ describe.each(cuts)('%s at every call of the disk, one after another', (how) => 
       const disk = card();
       if (!killedAt(disk, at, () => write(disk))) break;
       cut(disk, how);
-      recover({ ...placeAt(disk), pid: 43 });
+      const { value, findings } = recover({ ...placeAt(disk), pid: 43 });
+      expect(value.kind !== 'nothing').toBe(findings.some(({ code }) => code === 'write-mended'));
       const now = picture(disk);
       expect([old, fresh], `killed at call ${at}`).toContain(now);
       seen.add(now);
