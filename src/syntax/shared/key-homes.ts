@@ -235,7 +235,7 @@ function findExamples(tree: KeyedTree): ReadonlyMap<KeyGroup, ReadonlyMap<string
     }
   };
   for (const line of tree.order) {
-    look(line.start);
+    if (at < line.start) look(line.start);
     at = afterLineEnd(text, line.stop);
     if (line.kind !== 'section') continue;
     const known: KeyGroup | undefined = tree.groups.get(grammar.fold(line.name));
