@@ -1,11 +1,11 @@
-import { MemoryFiles } from '../../../src/files/memory.ts';
+import type { MemoryFiles } from '../../../src/files/memory.ts';
 import { hostPath, splitCardPath } from '../../../src/model/paths.ts';
 import type { HostPath } from '../../../src/model/paths.ts';
 import { openProject, profilePaths, runProfile } from '../../../src/pipeline.ts';
 import type { Project } from '../../../src/pipeline.ts';
 import { adoptProfile } from '../../../src/pipeline/adopt-profile.ts';
 import type { AdoptOptions } from '../../../src/pipeline/adopt-profile.ts';
-import { encodeText } from '../../../src/text/encoding.ts';
+import { decodeBytes, encodeText } from '../../../src/text/encoding.ts';
 
 export const cardFolder = hostPath('/card');
 
@@ -32,9 +32,11 @@ export function writeCard(files: MemoryFiles, name: string, fromStock = false): 
   return run.built.files.flatMap((file) => {
     const { part, path } = splitCardPath(file.path);
     const at = files.join(cardFolder, part, path);
+    const before = files.read(at);
+    const stood = before.kind === 'bytes' ? decodeBytes(before.bytes) : undefined;
     files.write(at, encodeText(file.text));
     // The base is the card without its passwords, which a build never shows.
-    return file.base?.text === file.text ? [] : [file.path];
+    return stood === file.text || file.base?.text === file.text ? [] : [file.path];
   });
 }
 
