@@ -9,7 +9,7 @@ import { Search } from './search.ts';
 import type { Adopted } from './search.ts';
 import { readCard } from './read-card.ts';
 import { wantedOf } from './wanted-of.ts';
-import type { Left, SecretFound } from './wanted-of.ts';
+import type { Left, NotByHand, SecretFound } from './wanted-of.ts';
 import type { Rewritten } from './write-site.ts';
 import type { TryTexts, World } from './world.ts';
 import type { Writable } from './layers.ts';
@@ -30,6 +30,7 @@ export interface AdoptInput {
   /** Other profiles of the workspace that take a value from a line of a layer. */
   readonly sharedWith: (document: LayerDocument, path: Decision['origin']['path']) => readonly string[];
   readonly secretText: (name: string) => string | undefined;
+  readonly notByHand: NotByHand;
   /** Whether the other layers are to be told for each thing adopted. */
   readonly alternatives: boolean;
 }

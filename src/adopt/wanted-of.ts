@@ -1,4 +1,5 @@
 import { settingById } from '../vocabulary/registry.ts';
+import { placeKey } from './difference.ts';
 import type { Difference } from './difference.ts';
 import type { Wanted, Wish } from './wanted.ts';
 import type { World } from './world.ts';
@@ -11,6 +12,9 @@ export interface Left {
   /** An imperative. */
   readonly wayOut: string;
 }
+
+/** By `placeKey`: what an update put back to stock, and what a frontend made of a password that it took in. */
+export type NotByHand = ReadonlyMap<string, 'reset' | 'consumed'>;
 
 /** A secret's text. Never shown. */
 export interface SecretFound {
@@ -28,6 +32,7 @@ interface Circumstances {
   readonly world: World;
   readonly only: ReadonlySet<string> | undefined;
   readonly secretText: (name: string) => string | undefined;
+  readonly notByHand: NotByHand;
 }
 
 /**
@@ -39,7 +44,8 @@ export function wantedOf(differences: readonly Difference[], about: Circumstance
   const secrets = new Map<string, string>();
   const groups = new Map<string, { to: Wish; targets: Difference[] }>();
   for (const difference of differences) {
-    const wish = wishOf(difference, about, secrets);
+    const other = about.only?.has(difference.setting) === true ? undefined : about.notByHand.get(placeKey(difference));
+    const wish = other === undefined ? wishOf(difference, about, secrets) : notChanged[other];
     if (wish === 'settled') continue;
     if ('why' in wish) {
       left.push({ difference, ...wish });
@@ -67,6 +73,17 @@ export function wantedOf(differences: readonly Difference[], about: Circumstance
   });
   return { wanted, left, secretsFound: [...secrets].map(([name, text]) => ({ name, text })) };
 }
+
+const notChanged: Readonly<Record<'reset' | 'consumed', Pick<Left, 'why' | 'wayOut'>>> = {
+  reset: {
+    why: 'an update put it back to stock',
+    wayOut: 'Write the profile again with thumbwright write; to take the stock value, name the setting with --only.',
+  },
+  consumed: {
+    why: 'the frontend made something of its own of the password',
+    wayOut: 'Leave it alone.',
+  },
+};
 
 function rawIds(to: Wish, targets: readonly Difference[], world: World): readonly string[] {
   if (to.kind !== 'raw') return [];

@@ -5,6 +5,7 @@ import { adopt } from '../adopt/adopt.ts';
 import type { AdoptPlan } from '../adopt/adopt.ts';
 import { CardText } from '../adopt/card-text.ts';
 import type { CardBase } from '../adopt/card-text.ts';
+import type { NotByHand } from '../adopt/wanted-of.ts';
 import type { TryTexts, World } from '../adopt/world.ts';
 import { makeLens } from '../dialect/make-lens.ts';
 import type { Outcome } from '../diagnostics/finding.ts';
@@ -31,6 +32,8 @@ export interface AdoptOptions {
   /** The text of a secret, where it is known. */
   readonly secretText: (name: string) => string | undefined;
   readonly alternatives: boolean;
+  /** By `notByHand`, where there is a record. */
+  readonly notByHand: NotByHand;
 }
 
 /** What a card would have a profile say. Undefined when the profile cannot be compiled. Nothing is written. */
@@ -63,6 +66,7 @@ export function adoptProfile(
     sharedWith: (document, at) => others.sharing(document, at),
     secretText: options.secretText,
     alternatives: options.alternatives,
+    notByHand: options.notByHand,
   });
   return { value: { plan, told: adoptionOf(project, prepared.name, plan) }, findings: prepared.findings };
 }

@@ -5,12 +5,13 @@ import type { Adoption } from '../model/adoption.ts';
 import type { HostPath } from '../model/paths.ts';
 import type { CardRecord } from '../model/record.ts';
 import { prepareProfile } from '../pipeline.ts';
-import type { CardFolders, Project } from '../pipeline.ts';
+import type { CardFolders, PreparedParts, Project } from '../pipeline.ts';
 import { adoptProfile } from '../pipeline/adopt-profile.ts';
 import { cardRecords } from '../pipeline/card-records.ts';
 import { givenParts } from '../pipeline/given-parts.ts';
 import { knowCard } from '../pipeline/know-card.ts';
 import { writeSecret } from '../pipeline/write-secret.ts';
+import { notByHand } from '../pipeline/not-by-hand.ts';
 import { profileLike, withFile } from '../pipeline/profile-like.ts';
 import { knownSecrets } from '../pipeline/known-secrets.ts';
 import { adoptionText } from '../report/adoption-text.ts';
@@ -58,7 +59,8 @@ async function adoptInto(shell: Shell, target: Target, card: CardFolders, option
   const only = texts(options, 'only');
   const secrets = knownSecrets(project, shell.environment);
   const all = flag(options, 'all') || fresh !== undefined;
-  const record = all ? undefined : recordOf(project, path, card);
+  const known = all ? undefined : recordOf(project, path, card);
+  const record = known?.record;
   const adopted = adoptProfile(project, path, {
     card,
     record,
@@ -66,6 +68,10 @@ async function adoptInto(shell: Shell, target: Target, card: CardFolders, option
     only: only.length === 0 ? undefined : new Set(only),
     at: text(options, 'at'),
     secretText: secrets.value,
+    notByHand:
+      known === undefined
+        ? new Map()
+        : await notByHand(project, known.parts, known.folders, known.record, secrets.value),
     alternatives: !all && text(options, 'at') === undefined,
   });
   const findings = [...secrets.findings, ...(adopted.value === undefined ? adopted.findings : [])];
@@ -178,13 +184,23 @@ function made(shell: Shell, args: readonly string[], name: string, like: string 
 }
 
 /** What we wrote to this card, where it says which it is, or where it can only be one. */
-function recordOf(project: Project, path: HostPath, card: CardFolders): CardRecord | undefined {
+function recordOf(
+  project: Project,
+  path: HostPath,
+  card: CardFolders,
+):
+  | {
+      readonly record: CardRecord;
+      readonly parts: PreparedParts;
+      readonly folders: ReadonlyMap<string, HostPath>;
+    }
+  | undefined {
   const { parts } = prepareProfile(project, path, false);
   if (parts === undefined) return undefined;
   const { device } = parts.resolved;
   const { folders } = givenParts(project.files, [...device.parts.keys()], card);
   const known = knowCard(project.files, device.id, folders, cardRecords(project, device.id).value);
-  return known.kind === 'known' ? known.record : undefined;
+  return known.kind === 'known' ? { record: known.record, parts, folders } : undefined;
 }
 
 function printJson(

@@ -53,6 +53,7 @@ export function adoptCard(files: MemoryFiles, name: string, options: Partial<Ado
     at: undefined,
     secretText: () => undefined,
     alternatives: false,
+    notByHand: new Map(),
     ...options,
   });
   if (value === undefined) throw new Error(findings.map(({ detail }) => detail).join('\n'));

@@ -114,7 +114,7 @@ const known = settings.flatMap((setting) => {
 });
 
 /** Sections of a layer with some settings. `among`: the settings to choose from. */
-export function sections(among: ReadonlySet<string>, most: number): fc.Arbitrary<Sections> {
+function sections(among: ReadonlySet<string>, most: number): fc.Arbitrary<Sections> {
   const fitting = known.filter(({ setting }) => among.has(setting.id));
   if (fitting.length === 0) return fc.constant({});
   return fc

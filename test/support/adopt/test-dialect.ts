@@ -16,7 +16,7 @@ export const beginnings: Readonly<Record<FileSyntax, string>> = {
 };
 
 /** A key in the syntax's own language. */
-export function keyIn(syntax: FileSyntax, name: string): string {
+function keyIn(syntax: FileSyntax, name: string): string {
   switch (syntax) {
     case 'ini':
       return `[set] ${name}`;
