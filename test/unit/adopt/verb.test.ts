@@ -24,6 +24,12 @@ function changed(folder: string, find: RegExp, put: string): string {
   return join(folder, 'profiles', 'mere.yaml');
 }
 
+interface Said {
+  readonly setting: string;
+  readonly after?: string;
+  readonly why?: string;
+}
+
 describe('thumbwright adopt', () => {
   it('shows, asks, writes, and has nothing more to adopt', () => {
     inFolder((folder) => {
@@ -94,6 +100,42 @@ describe('thumbwright adopt', () => {
       expect(files.filter((file) => file.changed > 0)).toEqual([]);
       const twice = thumbwright(['adopt', '--new', 'found', '--like', 'mere', '--card', 'card', '--yes'], folder);
       expect([twice.status, twice.said]).toEqual([1, expect.stringContaining('is there already')]);
+    });
+  });
+
+  it('tells, by what was written, a hand change from a changed profile, an update and a key taken out', () => {
+    inFolder((folder) => {
+      changed(folder, /^flush: .*$/m, 'flush: 10000');
+      const card = join(folder, 'card', 'settings', 'hall');
+      const stock = join(folder, 'profiles', 'dialects', 'harrow', 'stock', '2.1.4');
+      cpSync(join(stock, 'about.txt'), join(card, 'about.txt'));
+      const wrote = thumbwright(['write', 'mere', '--card', 'card', '--yes'], folder);
+      expect([wrote.status, wrote.said]).toEqual([0, expect.any(String)]);
+      const adoption = (): unknown => {
+        const { out } = thumbwright(['adopt', 'mere', '--card', 'card', '--dry-run', '--json'], folder);
+        valid(out);
+        const { changes, left } = (JSON.parse(out) as { adoption: { changes: Said[]; left: Said[] } }).adoption;
+        return {
+          changes: changes.map(({ setting, after }) => [setting, after]),
+          left: left.map(({ setting, why }) => [setting, why]),
+        };
+      };
+      const house = join(folder, 'profiles', 'house.yaml');
+      writeFileSync(house, readFileSync(house, 'utf8').replace('fast-forward-limit: 4 x', 'fast-forward-limit: 3 x'));
+      expect(adoption()).toEqual({ changes: [], left: [] });
+      const play = join(card, 'play.conf');
+      const written = readFileSync(play, 'utf8');
+      writeFileSync(play, written.replace(/^flush: .*$/m, 'flush: 20000'));
+      expect(adoption()).toEqual({ changes: [['saves.write-save-every', '20 s']], left: [] });
+      writeFileSync(play, written.replace(/^flush: .*\n/m, ''));
+      expect(adoption()).toEqual({ changes: [['saves.write-save-every', 'null']], left: [] });
+      // All keys of a file are back at stock: an update, by issue 5's definition of a reset.
+      cpSync(join(stock, 'keys.conf'), join(card, 'keys.conf'));
+      writeFileSync(play, written);
+      const { changes, left } = adoption() as { changes: unknown[]; left: [string, string][] };
+      expect(changes).toEqual([]);
+      expect(left.length).toBeGreaterThan(5);
+      expect(new Set(left.map(([, why]) => why))).toEqual(new Set(['an update put it back to stock']));
     });
   });
 
