@@ -33,12 +33,17 @@ export function writeSites(
   const texts = new Map<string, Rewritten>();
   const made = new Map<string, { readonly index: number; readonly paths: (readonly string[])[] }>();
   const findings: Finding[] = [];
-  const apply = (document: Site['document'], change: YamlChange): void => {
+  const apply = (
+    document: Site['document'],
+    change: YamlChange,
+    lay: (text: string) => string = (text) => text,
+  ): void => {
     const { source } = document;
     const now = texts.get(source.name)?.text ?? source.text;
     const edited = editYaml({ name: source.name, text: now }, [change]);
     findings.push(...edited.findings.filter(({ grade }) => grade === 'error'));
-    texts.set(source.name, { source, text: applyEdits(now, edited.value) });
+    const laid = edited.value.map((edit) => ({ ...edit, text: lay(edit.text) }));
+    texts.set(source.name, { source, text: applyEdits(now, laid) });
   };
   for (const { site, value } of changes) {
     const { document } = site;
@@ -56,8 +61,14 @@ export function writeSites(
     if (own === undefined) {
       const index = (document.data.only?.length ?? 0) + made.size;
       const block = { for: forOf(site), ...nested(path, value ?? null) };
-      if (index > 0) apply(document, { op: 'append', path: ['only'], value: block });
-      else apply(document, { op: 'set', path: ['only'], value: [block], order: memberOrder(document.data, ['only']) });
+      const lay = (text: string): string => withShortFor(text, site, path[0] ?? '');
+      if (index > 0) apply(document, { op: 'append', path: ['only'], value: block }, lay);
+      else
+        apply(
+          document,
+          { op: 'set', path: ['only'], value: [block], order: memberOrder(document.data, ['only']) },
+          lay,
+        );
       made.set(reach, { index, paths: [path] });
     } else {
       const order = orderInBlock(own.paths, path);
@@ -86,6 +97,20 @@ function nested(path: readonly (string | number)[], value: PlainYaml): Readonly<
   const [first, ...rest] = path.map(String);
   if (first === undefined) return {};
   return { [first]: rest.reduceRight<PlainYaml>((inside, name) => ({ [name]: inside }), value) };
+}
+
+/** `for: { frontend: harrow-hall }` on one line, as a person writes it, where the names need no quotes. */
+function withShortFor(text: string, site: Site, next: string): string {
+  const members = Object.entries(site.selectors ?? {}).flatMap(([name, given]: [string, readonly string[]]) =>
+    given.every((one) => /^[a-z][a-z0-9]*(-[a-z0-9]+)+$|^[a-z]{4,}$/.test(one) && !/^(true|null|false)$/.test(one))
+      ? [`${name}: ${given.length === 1 ? (given[0] ?? '') : `[${given.join(', ')}]`}`]
+      : [],
+  );
+  if (members.length < Object.keys(site.selectors ?? {}).length) return text;
+  return text.replace(
+    new RegExp(`for:[ ]*\\r?\\n[^]*?(\\r?\\n *)(?=${next}:)`),
+    (_, before: string) => `for: { ${members.join(', ')} }${before}`,
+  );
 }
 
 /** One name alone stands alone. */
