@@ -31,6 +31,7 @@ import type { CatalogDocument, DialectDocument } from './model/document.ts';
 import type { CardPath, HostPath } from './model/paths.ts';
 import type { Decision, Resolved } from './model/resolved.ts';
 import { sameValue } from './model/value.ts';
+import { sameText } from './pipeline/same-by-lens.ts';
 import { withUnlisted } from './pipeline/with-unlisted.ts';
 import { applyAllowances } from './rules/allowances.ts';
 import type { RuleInput } from './rules/contract.ts';
@@ -297,8 +298,10 @@ function alreadyHeld(lenses: ReadonlyMap<string, Lens>, look: KeyLookup): (edit:
   return (edit) => {
     const { decision } = edit;
     const lens = lenses.get(edit.instance);
-    // A key made from several settings is compared by its text.
-    if (decision === undefined || lens === undefined || edit.rule.name === 'computed') return false;
+    // A raw key is compared by its text, as the merge does: that a number stands bare or in quotes is spelling.
+    if (decision === undefined) return sameText(look(edit.path, edit.key), edit.value);
+    // A key made from several settings is written as its text says.
+    if (lens === undefined || edit.rule.name === 'computed') return false;
     let scopes = known.get(decision);
     if (scopes === undefined) known.set(decision, (scopes = new Map<string, boolean>()));
     const key = JSON.stringify([edit.instance, edit.scope]);
