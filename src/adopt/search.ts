@@ -130,14 +130,14 @@ export class Search {
         return [];
       }
     }
+    if (this.#withNarrower(wanted)) return [];
     const parts = split(wanted);
-    if (parts.length > 1) return parts.flatMap((part) => this.#alone(part));
-    return this.#withNarrower(wanted) ? [] : [wanted];
+    return parts.length > 1 ? parts.flatMap((part) => this.#alone(part)) : [wanted];
   }
 
   /**
    * A narrower place that says the old value by itself, and that the card has no key for, says the new one with the
-   * wider one: so it is told as well, at the line that set it.
+   * wider one: so it is told as well, at the line that set it or in a block of its own.
    */
   #withNarrower(wanted: Wanted): boolean {
     if (wanted.to.kind !== 'value' || this.#input.at !== undefined) return false;
@@ -147,19 +147,20 @@ export class Search {
         const choice = { wanted, site, value };
         const trial = this.#try([choice]);
         if (trial?.wins !== true) continue;
-        const narrower = this.#narrower(wanted, trial);
-        if (narrower === undefined) continue;
-        const all = this.#try([choice], narrower);
-        if (all?.wins !== true || !all.others.every(({ agrees }) => agrees)) continue;
-        this.#take([choice, ...narrower], all);
-        return true;
+        for (const kind of ['set-there', 'new-block'] as const) {
+          const narrower = this.#narrower(wanted, trial, kind);
+          const all = narrower === undefined ? undefined : this.#try([choice], narrower);
+          if (narrower === undefined || all?.wins !== true || !all.others.every(({ agrees }) => agrees)) continue;
+          this.#take([choice, ...narrower], all);
+          return true;
+        }
       }
     }
     return false;
   }
 
   /** Undefined where something else is in the way. */
-  #narrower(wanted: Wanted, { others, world }: Trial): readonly Choice[] | undefined {
+  #narrower(wanted: Wanted, { others, world }: Trial, at: Site['kind']): readonly Choice[] | undefined {
     const choices = new Map<string, Choice>();
     for (const other of others) {
       if (other.agrees) continue;
@@ -173,10 +174,10 @@ export class Search {
       if (decision === undefined || read.kind !== 'absent') return undefined;
       const target = { ...of, scope: other.scope, decision };
       const one: Wanted = { ...wanted, targets: [target] };
-      const site = this.#sites(one).find(({ kind }) => kind === 'set-there');
+      const site = this.#sites(one).find(({ kind }) => kind === at);
       const [value] = site === undefined ? [] : this.#spellings(one, site);
       if (site === undefined || value === undefined || this.#shared(site).length > 0) return undefined;
-      choices.set(JSON.stringify([site.document.source.name, site.path]), { wanted: one, site, value });
+      choices.set(JSON.stringify([site.document.source.name, site.path, site.selectors]), { wanted: one, site, value });
     }
     return choices.size === 0 ? undefined : [...choices.values()];
   }
