@@ -94,14 +94,18 @@ export function dropFolders(ground: Ground, { drops }: Pick<Turn, 'drops'>): Dis
   for (const { part, at } of drops) {
     const folder = placeOf(ground, part, at);
     const result = disk.removeFolder(folder);
-    if (result.kind === 'failed') {
-      if (result.trouble === 'absent' || result.trouble === 'not-empty') continue;
-      return result;
-    }
-    const synced = disk.syncFolder(disk.join(folder, '..'));
-    if (synced.kind === 'failed') return synced;
+    if (result.kind === 'failed' && result.trouble === 'not-empty') continue;
+    if (result.kind === 'failed' && result.trouble !== 'absent') return result;
+    const last = flushed(disk, disk.join(folder, '..'));
+    if (last.kind === 'failed') return last;
   }
   return { kind: 'done' };
+}
+
+/** A folder's names last, where there is such a folder. */
+function flushed(disk: Disk, folder: HostPath): DiskResult {
+  const result = disk.syncFolder(folder);
+  return result.kind === 'failed' && result.trouble === 'absent' ? { kind: 'done' } : result;
 }
 
 /** The record goes from one text to the other; one that holds neither was changed since, and stays. */
@@ -117,8 +121,10 @@ export function bringRecord(
   const content = contentAt(disk, record);
   if (content.kind === 'failed') return content;
   const now = content.bytes === null ? null : sha256(content.bytes);
-  if (now === to || now !== from) return { kind: 'done' };
   const folder = disk.join(record, '..');
+  // Renamed by a process that was killed before it could flush the folder: nobody else will.
+  if (now === to) return flushed(disk, folder);
+  if (now !== from) return { kind: 'done' };
   if (to === null)
     return inTurn([() => removeIfThere(disk, record), () => disk.syncFolder(folder)]) ?? { kind: 'done' };
   const there = disk.stat(record);
