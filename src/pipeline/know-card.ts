@@ -1,4 +1,5 @@
 import { readMark } from '../1-load/card-mark.ts';
+import type { CardMark } from '../1-load/card-mark.ts';
 import type { Files } from '../files/contract.ts';
 import type { HostPath } from '../model/paths.ts';
 import type { CardRecord } from '../model/record.ts';
@@ -43,4 +44,9 @@ export function knowCard(
   return record === undefined
     ? { kind: 'foreign', part: first.part, card: first.card, records }
     : { kind: 'known', record, bare };
+}
+
+/** What a part says of itself. */
+export function readMarkOf(files: Files, part: HostPath): CardMark | undefined {
+  return readMark(files, part);
 }

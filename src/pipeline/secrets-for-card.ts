@@ -4,18 +4,19 @@ import type { Outcome } from '../diagnostics/finding.ts';
 import type { PreparedParts, Project } from '../pipeline.ts';
 import { spellSecrets } from './spell-secrets.ts';
 
+/** Somebody to ask for the text of a secret. */
+type Ask = (name: string) => Promise<string | undefined>;
+
 /**
- * The texts of the secrets that a profile puts on its card: from the environment, the private file, or asked for. Errors:
- * `secret-missing`, and what is wrong with a text where it is to stand.
+ * The texts of secrets by their names: from the environment, the private file, or asked for. Error: `secret-missing`.
  */
-export async function secretsForCard(
+export async function askedSecrets(
   project: Project,
-  parts: PreparedParts,
+  names: readonly string[],
   environment: ReadonlyMap<string, string>,
-  ask: ((name: string) => Promise<string | undefined>) | undefined,
+  ask: Ask | undefined,
 ): Promise<Outcome<(name: string) => string | undefined>> {
   const read = readSecrets(project.files, project.root, environment);
-  const names = [...new Set(secretUses(parts.compiled).map(({ name }) => name))];
   const given = new Map<string, string>();
   for (const name of names) {
     if (ask === undefined || read.value.find(name) !== undefined) continue;
@@ -23,8 +24,24 @@ export async function secretsForCard(
     if (answer !== undefined && answer !== '') given.set(name, answer);
   }
   const secrets = read.value.with(given);
-  const find = (name: string): string | undefined => secrets.find(name);
-  const missing = missingSecrets(secrets, names);
-  const spelled = missing.length > 0 ? [] : spellSecrets(parts, find).findings;
-  return { value: find, findings: [...read.findings, ...missing, ...spelled] };
+  return {
+    value: (name) => secrets.find(name),
+    findings: [...read.findings, ...missingSecrets(secrets, names)],
+  };
+}
+
+/** The texts of the secrets that a profile puts on its card. Errors: also what is wrong with a text where it is to stand. */
+export async function secretsForCard(
+  project: Project,
+  parts: PreparedParts,
+  environment: ReadonlyMap<string, string>,
+  ask: Ask | undefined,
+): Promise<Outcome<(name: string) => string | undefined>> {
+  const names = [...new Set(secretUses(parts.compiled).map(({ name }) => name))];
+  const asked = await askedSecrets(project, names, environment, ask);
+  const missing = asked.findings.some(({ code }) => code === 'secret-missing');
+  return {
+    value: asked.value,
+    findings: [...asked.findings, ...(missing ? [] : spellSecrets(parts, asked.value).findings)],
+  };
 }

@@ -3,7 +3,8 @@ import type { CardPath } from '../model/paths.ts';
 import type { Plan, PlannedKey } from '../model/plan.ts';
 import { findingJson } from './json-findings.ts';
 
-interface Planned {
+/** What of a planned write is shown. */
+export interface PlanShown {
   readonly plan: Plan;
   readonly news: readonly {
     readonly path: CardPath;
@@ -21,7 +22,7 @@ interface Planned {
 /** What a write does or did, as one document. No secret is in it. */
 export function planJson(
   version: string,
-  { plan, news, unreached }: Planned,
+  { plan, news, unreached }: PlanShown,
   wrote: readonly CardPath[],
   findings: readonly Finding[],
 ): object {

@@ -107,7 +107,7 @@ touched.
   },
   {
     name: 'write',
-    arguments: '[PROFILE]',
+    arguments: '[PROFILE|PLAN]',
     summary: 'put a profile onto its card, and again after every update',
     help: `Compares the profile with the card key by key, shows what would change, asks, and does it: all or nothing, every file read
 back, and with a way back (thumbwright undo). Only keys that the profile sets are touched. What an update reset is written
@@ -115,6 +115,12 @@ again; what you changed on the device is kept and told.
 
   thumbwright write fen --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
   thumbwright write fen --card /media/me/card --dry-run
+
+What was shown can be kept as a plan, read by somebody else, and carried out later, exactly; a card that has changed since
+is refused:
+
+  thumbwright write fen --card /media/me/card --plan fen-plan.json
+  thumbwright write fen-plan.json --card /media/me/card
 
 Power the device off before you take its card out (not to sleep): a frontend writes its files when it ends. Keep a copy of
 the saves; look twice at which drive is the card. Passwords stand in plain text on a card.`,
@@ -131,6 +137,7 @@ the saves; look twice at which drive is the card. Passwords stand in plain text 
       { flags: '--saves-may-move', says: 'go on though saves or states may not be found' },
       { flags: '--same-card', says: 'the card is the one written before, with a new image' },
       { flags: '--new-card', says: 'the card is another one, new here' },
+      { flags: '--plan FILE', says: 'keep what is shown as a sealed plan, and write nothing' },
       { flags: '--all', says: 'show every key that is written' },
       { flags: '--strict', says: 'warnings stop the write too' },
       json,

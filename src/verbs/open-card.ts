@@ -5,7 +5,7 @@ import type { CardFolders, PreparedParts, ProfileRun, Project } from '../pipelin
 import { cardRecords, recordPath, storePath } from '../pipeline/card-records.ts';
 import { givenParts } from '../pipeline/given-parts.ts';
 import { knowCard } from '../pipeline/know-card.ts';
-import { recoverCard } from '../pipeline/reach-card.ts';
+import { recoverCard, targetFindings } from '../pipeline/reach-card.ts';
 import type { CardPlace } from '../pipeline/reach-card.ts';
 import { paint } from '../report/paint.ts';
 import { findingText, sortFindings } from '../report/terminal/findings.ts';
@@ -81,6 +81,11 @@ export async function openCard(
     );
     return 2;
   }
+  const wrong = targetFindings(shell.disk, parts, folders, shell.home, (folder) => shell.show(folder));
+  if (wrong.length > 0) {
+    sayFindings(shell, wrong);
+    return 1;
+  }
   const records = cardRecords(project, device.id);
   if (records.findings.some(({ grade }) => grade === 'error')) {
     sayFindings(shell, records.findings);
@@ -88,7 +93,7 @@ export async function openCard(
   }
   const known = await decide(shell, verb, profile.name, device.id, folders, records.value, options);
   if (typeof known === 'number') return known;
-  const suffix = [...folders].map(([name, folder]) => `--card ${name}=${quoted(shell.show(folder))}`).join(' ');
+  const suffix = [...folders].map(([name, folder]) => `--card ${name}=${shellQuoted(shell.show(folder))}`).join(' ');
   const place: CardPlace = {
     disk: shell.disk,
     store: storePath(project, known.id),
@@ -119,7 +124,8 @@ function sayMended(shell: Shell, findings: readonly Finding[]): void {
   for (const finding of sortFindings(findings)) shell.say(`${findingText(finding, brush, shell.width)}\n`);
 }
 
-function quoted(path: string): string {
+/** A path as a shell takes it. */
+export function shellQuoted(path: string): string {
   return /^[A-Za-z0-9_./-]+$/.test(path) ? path : `'${path.replaceAll("'", "'\\''")}'`;
 }
 

@@ -1,0 +1,105 @@
+import { visible } from '../diagnostics/visible.ts';
+import { readMarkOf } from '../pipeline/know-card.ts';
+import { recordPath, storePath } from '../pipeline/card-records.ts';
+import { givenParts } from '../pipeline/given-parts.ts';
+import { openPlan, secretsOfPlan } from '../pipeline/plan-document.ts';
+import { privateKey } from '../pipeline/private-store.ts';
+import { recoverCard, planTargetFindings } from '../pipeline/reach-card.ts';
+import type { CardPlace } from '../pipeline/reach-card.ts';
+import { askedSecrets } from '../pipeline/secrets-for-card.ts';
+import { openProject } from '../pipeline.ts';
+import { planText } from '../report/plan-text.ts';
+import { agreed } from './agreed.ts';
+import { carryOut } from './carry-out.ts';
+import { flag } from './contract.ts';
+import type { ExitStatus, Options, Shell } from './contract.ts';
+import { sayFindings, shellQuoted } from './open-card.ts';
+import { stopWrite } from './stop-write.ts';
+import { cardFolders } from './targets.ts';
+
+/** Carries out a plan that was kept, exactly, or refuses it because the card is no longer as it was. */
+export async function applyPlanFile(shell: Shell, file: string, options: Options): Promise<ExitStatus> {
+  const card = cardFolders(shell, options);
+  if (card === 'stop') return 2;
+  const path = shell.path(file);
+  const opened = openPlan(shell.files, path, shell.show(path));
+  if (opened.value === undefined) return stopWrite(shell, options, opened.findings);
+  const plan = opened.value;
+  const names = plan.parts.map(({ name }) => name);
+  const { folders } = givenParts(shell.files, names, card ?? { whole: undefined, parts: new Map() });
+  const missing = names.filter((name) => !folders.has(name));
+  if (missing.length > 0) {
+    shell.say(
+      `thumbwright: the plan is for the parts ${names.join(' and ')} of ${visible(plan.device)}; say where each is mounted:\n  thumbwright write ${shell.show(path)} ${names.map((name) => `--card ${name}=DIR`).join(' ')}\n`,
+    );
+    return 2;
+  }
+  const project = openProject(shell.files, shell.here).value;
+  if (project === undefined) {
+    shell.say(
+      'thumbwright: no workspace here or in a folder above: the way back from a write is kept there.\nStand in the folder of the profiles, or begin one:\n  thumbwright new NAME\n',
+    );
+    return 2;
+  }
+  for (const { name, mark } of plan.parts) {
+    const folder = folders.get(name);
+    const carried = folder === undefined ? undefined : readMarkOf(shell.files, folder);
+    if (carried === undefined ? mark : carried.card === plan.card && carried.device === plan.device) continue;
+    shell.say(
+      `thumbwright: the plan is for the card ${plan.card} of ${visible(plan.device)}, and the part ${name} ${carried === undefined ? 'does not say that it is' : `says that it is ${carried.card} of ${carried.device}`}.\nMount the card that the plan was made for, or make a new plan.\n`,
+    );
+    return 1;
+  }
+  const wrong = planTargetFindings(shell.disk, plan, folders, shell.home, (folder) => shell.show(folder));
+  if (wrong.length > 0) return stopWrite(shell, options, wrong);
+  const key = privateKey(project);
+  const keyed = plan.files.some((one) => one.before?.keyed === true);
+  if (key === undefined && keyed) {
+    shell.say(
+      'thumbwright: files of the plan hold secrets, and are told apart by the private key of the folder where the plan was made.\nCopy .thumbwright/private/key from there to here, for your eyes only, or make the plan here.\n',
+    );
+    return 1;
+  }
+  const suffix = [...folders].map(([name, folder]) => `--card ${name}=${shellQuoted(shell.show(folder))}`).join(' ');
+  const place: CardPlace = {
+    disk: shell.disk,
+    store: storePath(project, plan.card),
+    parts: folders,
+    record: recordPath(project, plan.device, plan.card),
+    stamp: shell.stamp(),
+    pid: shell.pid,
+    isAlive: (pid) => shell.isAlive(pid),
+    commands: {
+      write: `thumbwright write ${shellQuoted(shell.show(path))} ${suffix}`,
+      undo: `thumbwright undo ${plan.device} ${suffix}`,
+    },
+  };
+  const mended = recoverCard(place);
+  sayFindings(shell, mended.findings);
+  if (mended.value.kind === 'failed') return 3;
+  if (mended.value.kind === 'locked') return 1;
+  const secrets = await askedSecrets(project, secretsOfPlan(plan), shell.environment, (name) =>
+    shell.ask(`The value of secret:${name}: `, 'hidden'),
+  );
+  if (secrets.findings.some(({ grade }) => grade === 'error')) return stopWrite(shell, options, secrets.findings);
+  if (!flag(options, 'json'))
+    shell.out(`${plan.device} and its card, by the plan:\n${planText(plan, flag(options, 'all'))}`);
+  if (flag(options, 'dryRun')) {
+    shell.out('This was a dry run: nothing was written.\n');
+    return 0;
+  }
+  if (!(await agreed(shell, options, plan, place.commands.write))) return 1;
+  return carryOut(
+    shell,
+    options,
+    { plan, news: [], unreached: [] },
+    {
+      project,
+      place,
+      key: key ?? `${shell.token()}${shell.token()}`,
+      secret: secrets.value,
+      secrets: secretsOfPlan(plan),
+      own: [],
+    },
+  );
+}
