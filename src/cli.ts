@@ -10,7 +10,7 @@ import { nodeFiles } from './files/node.ts';
 import { watchFolders } from './files/watch-node.ts';
 import { hostPath } from './model/paths.ts';
 import type { ExitStatus, Options, Shell, VerbSpec } from './verbs/contract.ts';
-import { mainHelp, taskHelp, version } from './verbs/help.ts';
+import { laidOut, mainHelp, taskHelp, version } from './verbs/help.ts';
 import { verbs } from './verbs/list.ts';
 
 /** NO_COLOR: https://no-color.org — set to anything but the empty text, it turns colour off. */
@@ -96,7 +96,8 @@ function addVerb(program: Command, verb: VerbSpec, shell: Shell, finish: (status
   const command = program
     .command(`${verb.name} ${marked(verb.arguments)}`.trim())
     .summary(verb.summary)
-    .description(verb.help);
+    .description(verb.help)
+    .configureHelp({ boxWrap: (text, width) => laidOut(text, Math.min(width, 100)) });
   for (const option of verb.options) {
     const made = new Option(marked(option.flags), option.says);
     if (option.many === true)

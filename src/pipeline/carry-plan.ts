@@ -83,7 +83,8 @@ function workOf(
   store: Store,
 ): Outcome<Work | undefined> {
   const base = { path: planned.path, expected: planned.before };
-  if (planned.act === 'remove') return { value: { ...base, content: undefined }, findings: [] };
+  if (planned.act === 'remove')
+    return { value: current === undefined ? undefined : { ...base, content: undefined }, findings: [] };
   if (planned.act === 'restore') {
     const text = store.text(planned.backup);
     if (text.kind === 'text') return { value: { ...base, content: text.bytes }, findings: [] };
@@ -99,6 +100,8 @@ function workOf(
   }
   const text = writtenText(planned, current, (name) => input.secret(name), syntaxes);
   if (text.value === undefined || planned.act === 'nothing') return { value: undefined, findings: text.findings };
+  // Carried out before: twice is once.
+  if (text.value === current?.text) return { value: undefined, findings: text.findings };
   return {
     value: {
       ...base,

@@ -70,7 +70,7 @@ export async function applyPlanFile(shell: Shell, file: string, options: Options
     pid: shell.pid,
     isAlive: (pid) => shell.isAlive(pid),
     commands: {
-      write: `thumbwright write ${shellQuoted(shell.show(path))} ${suffix}`,
+      write: `thumbwright write ${plan.device} ${suffix}`,
       undo: `thumbwright undo ${plan.device} ${suffix}`,
     },
   };
@@ -88,7 +88,7 @@ export async function applyPlanFile(shell: Shell, file: string, options: Options
     shell.out('This was a dry run: nothing was written.\n');
     return 0;
   }
-  if (!(await agreed(shell, options, plan, place.commands.write))) return 1;
+  if (!(await agreed(shell, options, plan, `thumbwright write ${shellQuoted(shell.show(path))} ${suffix}`))) return 1;
   return carryOut(
     shell,
     options,

@@ -6,6 +6,7 @@ import { settingById } from '../vocabulary/registry.ts';
 import { nearestNames } from '../diagnostics/nearest.ts';
 import { settings } from '../vocabulary/registry.ts';
 import { table } from '../report/terminal/table.ts';
+import { wrap } from '../report/wrap.ts';
 import type { SettingDefinition } from '../vocabulary/types.ts';
 import type { VerbSpec } from './contract.ts';
 import { tasks } from './tasks.ts';
@@ -28,6 +29,15 @@ ${taskLines.join('\n')}
 Also: help VERB; help settings, help saves, help saves.state-on-exit; help CODE of a finding.
 Exit status: 0 done; 1 the input has problems, all reported; 2 wrong usage; 3 the disk failed, nothing lost.
 `;
+}
+
+/** A help text at a width: its paragraphs are laid out anew, and what begins with two blanks stands alone on its line. */
+export function laidOut(text: string, width: number): string {
+  const joined = text.replace(/([^\n])\n(?! {2}|\n)/g, (whole, last: string, at: number) => {
+    const line = text.slice(text.lastIndexOf('\n', at) + 1, at);
+    return line.startsWith('  ') ? whole : `${last} `;
+  });
+  return wrap(joined, width, '');
 }
 
 /** Settings with the first sentence of each. */
