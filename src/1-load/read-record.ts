@@ -224,7 +224,7 @@ function instanceOf([name, part]: readonly [string, Part]): readonly [string, Re
 function recordOf(part: Part): CardRecord {
   const member = part.members('record', 'format', 'card', 'device', 'state', 'instances', 'files', 'end');
   member('record').word('thumbwright');
-  member('format').word('1');
+  if (member('format').text() !== '1') member('format').fail('is that of another version of this tool');
   if (!member('end').there) part.fail('is cut off: its last line, end: record, is missing');
   member('end').word('record');
   return {

@@ -86,7 +86,6 @@ export function mergeWhole(
   const ours = fate.act === 'write' || fate.class === 'same';
   const beforeUs = old !== undefined ? old.before : card === undefined ? undefined : hash.plain(card);
   const now = text ?? file.text;
-  const keyed = names.length > 0;
   const answer: Answer | undefined =
     fate.remember === 'keep-card' && card !== undefined
       ? { kind: 'keep-card', card: hashedHeld(input, card), profile: hashedHeld(input, now) }
@@ -104,10 +103,9 @@ export function mergeWhole(
       file: file.file,
       setting: file.setting,
       before: beforeUs,
-      written:
-        ours || old === undefined
-          ? { keyed, hash: keyed ? hash.keyed(ours ? now : (card ?? now)) : hash.plain(ours ? now : (card ?? now)) }
-          : old.written,
+      written: ours
+        ? writtenHash(input, names.length > 0, now)
+        : (old?.written ?? writtenHash(input, false, card ?? now)),
       ...(answer === undefined ? {} : { answer }),
     },
   };
@@ -152,6 +150,11 @@ export function letGoWhole(
         ? { ...about, act: 'remove' }
         : { ...about, act: 'restore', backup: old.before };
   return { value: { planned, record: undefined }, findings: [] };
+}
+
+/** A text with secrets is hashed when the plan is carried out, by the key of the workspace that does it. */
+function writtenHash({ hash }: MergeInput, keyed: boolean, text: string): RecordedWhole['written'] {
+  return { keyed, hash: keyed ? '' : hash.plain(text) };
 }
 
 function wrote({ hash }: MergeInput, { written }: RecordedWhole, text: string): boolean {

@@ -9,14 +9,18 @@ export interface Settling {
   readonly find: FindSecret;
   /** Hash by the private key of the workspace that keeps the record. */
   keyed(text: string): string;
-  /** The text that was written to a file that is wholly ours; undefined where it was left. */
+  /** The text that a file has now; asked only of files that are wholly ours, and hold what the profile says. */
   writtenTo(path: CardPath): string | undefined;
 }
 
 /** The files of a plan's record as they are to be kept: values that name secrets become hashes. Throws where one is missing. */
 export function settleRecord(files: readonly RecordedFile[], settling: Settling): readonly RecordedFile[] {
   return files.map((file) => {
-    const text = file.whole?.written.keyed === true ? settling.writtenTo(file.path) : undefined;
+    // One that was left as somebody changed it keeps the hash of what we wrote last.
+    const unsettled = file.whole?.written.hash === '';
+    const text = unsettled ? settling.writtenTo(file.path) : undefined;
+    if (unsettled && text === undefined)
+      throw new Error('A record is settled before its files are written. This is a bug in thumbwright.');
     return {
       ...file,
       keys: file.keys.map((key) => settleKey(key, settling)),

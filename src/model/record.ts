@@ -56,7 +56,7 @@ export interface RecordedWhole {
   readonly setting: string;
   /** Of the text that stood there before us: the backup store has it under this name. Undefined: there was none. */
   readonly before: string | undefined;
-  /** SHA-256 of what we wrote; keyed where a secret is in it. */
+  /** SHA-256 of what we wrote; keyed where a secret is in it. In a plan, `hash` is then empty until it is settled. */
   readonly written: { readonly keyed: boolean; readonly hash: string };
   /** Of the whole text, always by its keyed hash. */
   readonly answer?: Answer;

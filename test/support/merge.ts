@@ -37,7 +37,8 @@ export function prepareAll(files: MemoryFiles): readonly Prepared[] {
   if (project === undefined) throw new Error('It is no workspace.');
   return profilePaths(project).map(({ path, name }) => {
     const { parts, findings } = prepareProfile(project, path, false);
-    if (parts === undefined) throw new Error(`${name}: ${JSON.stringify(findings.map(({ detail }) => detail))}`);
+    if (parts === undefined || findings.some(({ code }) => code === 'bad-codec' || code === 'bad-key-map'))
+      throw new Error(`${name}: ${JSON.stringify(findings.map(({ detail }) => detail))}`);
     return { name, parts, stock: baseOf(files, parts.resolved, parts.dialects, undefined) };
   });
 }

@@ -31,6 +31,7 @@ const shown = new Set([
     'test/cases/syntax',
     'test/cases/yaml-edit',
     'test/cases/secrets',
+    'test/cases/plan',
     'test/cases/secrets-kept',
     'test/cases/secrets-written',
   ]
