@@ -34,6 +34,14 @@ export function keepKey(project: Project, key: string): WriteResult {
 
 const mostSeen = 64 * 1024 * 1024;
 
+function unpacked(bytes: Uint8Array): string | undefined {
+  try {
+    return gunzipSync(bytes, { maxOutputLength: mostSeen }).toString('utf8');
+  } catch {
+    return undefined;
+  }
+}
+
 /** The texts of a card's files as the last write left them. */
 export function readSeen(project: Project, card: string): ReadonlyMap<CardPath, SourceText> {
   const { files } = project;
@@ -41,7 +49,7 @@ export function readSeen(project: Project, card: string): ReadonlyMap<CardPath, 
   const seen = new Map<CardPath, SourceText>();
   if (read.kind !== 'bytes') return seen;
   try {
-    const data: unknown = JSON.parse(gunzipSync(read.bytes, { maxOutputLength: mostSeen }).toString('utf8'));
+    const data: unknown = JSON.parse(unpacked(read.bytes) ?? 'null');
     if (typeof data !== 'object' || data === null) return seen;
     for (const [name, text] of Object.entries(data)) {
       const path = cardPath(name);
@@ -59,5 +67,8 @@ export function keepSeen(project: Project, card: string, texts: ReadonlyMap<Card
   const { files } = project;
   const sorted = Object.fromEntries([...texts].sort(([a], [b]) => (a < b ? -1 : 1)));
   const path = files.join(storePath(project, card), 'seen.json.gz');
-  return files.write(path, gzipSync(Buffer.from(JSON.stringify(sorted), 'utf8')), 0o600);
+  const text = JSON.stringify(sorted);
+  const now = files.read(path, mostSeen);
+  const kept = now.kind === 'bytes' ? unpacked(now.bytes) : undefined;
+  return kept === text ? { kind: 'done' } : files.write(path, gzipSync(Buffer.from(text, 'utf8')), 0o600);
 }

@@ -1,6 +1,8 @@
 import type { SecretUse } from '../3-compile/secret-uses.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
+import type { Resolved } from '../model/resolved.ts';
+import { applyAllowances } from '../rules/allowances.ts';
 
 /** What is said when a write puts secrets onto a card: one warning `secrets-in-plain-text`, or nothing. */
 export function secretsCaution(uses: readonly SecretUse[]): readonly Finding[] {
@@ -18,4 +20,9 @@ export function secretsCaution(uses: readonly SecretUse[]): readonly Finding[] {
       instance: first.instance,
     }),
   ];
+}
+
+/** The same, unless the profile says that it is intended. */
+export function cautionFor(uses: readonly SecretUse[], resolved: Resolved): readonly Finding[] {
+  return applyAllowances(secretsCaution(uses), resolved.allow).filter(({ code }) => code === 'secrets-in-plain-text');
 }

@@ -6,7 +6,7 @@ import { table } from './terminal/table.ts';
 import { count } from './wrap.ts';
 
 /** Each class of key in a word or two, as it is shown. */
-export const className: Readonly<Record<KeyClass, string>> = {
+const className: Readonly<Record<KeyClass, string>> = {
   same: 'the same',
   'first-time': 'first time',
   'profile-changed': 'profile changed',
@@ -33,7 +33,7 @@ export function shownText(shown: Shown): string {
   return valueText(shown.value);
 }
 
-export function valueText(value: KeyText): string {
+function valueText(value: KeyText): string {
   const text = visible(value.kind === 'scalar' ? value.text : value.items.map((item) => item.text).join(', '));
   if (text === '') return '(empty)';
   return text.length > longestShown ? `${text.slice(0, longestShown - 1)}…` : text;

@@ -3,6 +3,7 @@ import { projectLock } from '../pipeline.ts';
 import { privateKey, readSeen } from '../pipeline/private-store.ts';
 import { planWrite } from '../pipeline/plan-write.ts';
 import type { Said, WritePlan } from '../pipeline/plan-write.ts';
+import { cautionFor } from '../pipeline/secrets-caution.ts';
 import { secretsForCard } from '../pipeline/secrets-for-card.ts';
 import { planJson } from '../report/json-plan.ts';
 import { newsText } from '../report/news-text.ts';
@@ -66,10 +67,11 @@ export const run: VerbRun = async (shell, args, options) => {
       ? new Map<string, Said>()
       : await askHandChanges(shell, planned.value.plan);
   if (asked.size > 0) planned = plan(asked);
-  show(shell, options, opened, planned.value, [...findings, ...planned.findings]);
+  const acting = planned.value.plan.files.some((file) => file.act !== 'nothing');
+  const cautions = acting ? cautionFor(planned.value.secrets, parts.resolved) : [];
+  show(shell, options, opened, planned.value, [...findings, ...planned.findings, ...cautions]);
   if (dry) return 0;
   const { value: wanted } = planned;
-  const names = [...new Set(wanted.secrets.map(({ name }) => name))];
   const saveTo = text(options, 'plan');
   if (saveTo !== undefined) return savePlan(shell, opened.project, saveTo, wanted.plan, key);
   if (!(await agreed(shell, options, wanted.plan, opened.place.commands.write))) return 1;
@@ -79,7 +81,8 @@ export const run: VerbRun = async (shell, args, options) => {
     place: opened.place,
     key,
     secret: secrets.value,
-    secrets: names,
+    // Told before the question.
+    secrets: [],
     own: [
       ...[...accepted].map(([path, bytes]) => ({ path, bytes, mode: undefined })),
       ...(lock === undefined ? [] : [{ path: lock.path, bytes: encodeText(lock.text), mode: undefined }]),
