@@ -78,15 +78,16 @@ export function classifyKey(facts: KeyFacts): Fate {
     return take !== undefined || !facts.profileIsWritten
       ? fate('volatile', 'write', `it changes in play${take ?? ', and the profile says something else than before'}`)
       : fate('volatile', 'keep', 'it changes in play');
-  if (facts.secret && facts.profileIsWritten)
+  const reset = facts.recorded === 'here' && facts.cardIsStock ? facts.evidence : undefined;
+  // A frontend that empties a password does so without an update; what an update emptied has to be given again.
+  if (facts.secret && facts.profileIsWritten && reset === undefined)
     return take !== undefined
       ? fate('consumed', 'write', `the frontend put something of its own in its place${take}`)
       : fate('consumed', 'keep', 'the frontend put something of its own in its place');
   // What the person said of exactly this value holds, whatever the flag for all others says.
   if (facts.remembered === 'keep-card' && take === undefined)
     return fate('answered', 'keep', "you said earlier that the card's value is to stay", 'keep-card');
-  if (facts.recorded === 'here' && facts.evidence !== undefined && facts.cardIsStock)
-    return fate('reset', 'write', evidenceWords[facts.evidence]);
+  if (reset !== undefined) return fate('reset', 'write', evidenceWords[reset]);
   const all = take ?? (facts.takeProfile ? "; the profile's value is taken, as you said for all" : undefined);
   const act = all === undefined ? 'keep' : 'write';
   if (!facts.profileIsWritten)

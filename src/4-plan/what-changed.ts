@@ -77,13 +77,18 @@ function keyNews(before: Tree, after: Tree, ours: ReadonlyMap<string, PlannedKey
       before: secret ? undefined : was,
       now: secret ? undefined : is,
       line: lineColumn(tree.source, tree.find(path)?.span.start ?? 0).line,
-      whose: planned === undefined ? 'never-yours' : planned.class === 'same' ? 'agrees' : 'disputes',
+      whose: planned === undefined ? 'never-yours' : agrees(planned, is !== undefined) ? 'agrees' : 'disputes',
       ...(planned === undefined ? {} : { planned }),
     });
   };
   for (const { path } of after.keys()) tell(path, after);
   for (const { path } of before.keys()) tell(path, before);
   return found;
+}
+
+/** Of a key that has another name now, that the old one is gone is what we want too. */
+function agrees(planned: PlannedKey, there: boolean): boolean {
+  return planned.class === 'same' || (planned.class === 'let-go' && !there);
 }
 
 function sameHeld(a: KeyText | undefined, b: KeyText | undefined): boolean {

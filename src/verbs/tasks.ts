@@ -8,20 +8,21 @@ export const tasks: readonly { readonly name: string; readonly title: string; re
    and fill in the file that it writes.
 2. See whether it makes sense:
   thumbwright check fern
-3. Copy the card's own settings folders to the desktop, or mount the card, and compile over them:
-  thumbwright build fern --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
-   The card is only read; the result is in out/fern/, laid out as the card is.
-4. Keep a copy of the card's folders, power the device off, and copy out/fern/games and out/fern/settings over them.
-   A wrong target can cost saves: look twice at which drive is the card.
+3. Power the device off, mount its card, look twice at which drive it is, and keep a copy of its saves. Then see what would change:
+  thumbwright write fern --card games=/media/me/GAMES --card settings=/media/me/SETTINGS --dry-run
+4. And do it (thumbwright undo takes it back):
+  thumbwright write fern --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
+   A part that your desktop cannot read is left out, and said.
 `,
   },
   {
     name: 'update',
     title: 'An update came',
-    text: `An update of the operating system often puts settings back. Compile over the card as it is now:
-  thumbwright build fern --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
-Only keys that the profile sets are changed; what the update added stays. If the update changed a frontend's version,
-write the new one into the profile first; a dialect that does not cover it is an error, not a guess.
+    text: `An update of the operating system often puts settings back. Write again: it tells what the update did, writes again what
+was reset, and leaves what you changed on the device.
+  thumbwright write fern --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
+If the update changed a frontend's version, it asks whether to take the new one into the profile; a dialect that does not
+cover it is an error, not a guess.
 What you changed on the device yourself and want to keep goes back into the profile:
   thumbwright adopt fern --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
 `,

@@ -1,16 +1,16 @@
-// Lays out the card of the demo's Fen, or does to it what an update does. Usage: npm run -s demo:card -- FOLDER
+// Lays out the card of the demo's Fen, or does to it what an update does. Usage: npm run demo:card -- FOLDER
 import { existsSync, mkdirSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { makeCard, updateCard } from '../support/demo-card.ts';
 
 function main(folder: string | undefined, update: boolean): number {
   if (folder === undefined) {
-    process.stderr.write('Name a folder: npm run -s demo:card -- /tmp/fen-card\n');
+    process.stderr.write('Name a folder: npm run demo:card -- /tmp/fen-card\n');
     return 2;
   }
   if (update) {
     if (!existsSync(join(folder, 'settings', 'sedge.ini'))) {
-      process.stderr.write(`${folder} is no card of the demo. Make it first: npm run -s demo:card -- ${folder}\n`);
+      process.stderr.write(`${folder} is no card of the demo. Make it first: npm run demo:card -- ${folder}\n`);
       return 2;
     }
     updateCard(folder);
