@@ -74,6 +74,7 @@ export function compileJoint(resolved: Resolved, instance: Instance, lens: Lens)
           file,
           path: made.path,
           text: made.text,
+          ...(made.secrets === undefined ? {} : { secrets: made.secrets }),
           mode: made.mode,
           owner: made.owner,
           origin: decision.origin,

@@ -28,7 +28,7 @@ export function mergeWhole(
   const { path } = task;
   const old = task.recorded?.whole;
   const names = secrets.namesInFile(file);
-  const pieces = piecesOf(input.compiled, file, names);
+  const pieces = piecesOf(input.compiled, file);
   const text = spellPieces(pieces, secrets.find, input.syntaxes);
   const card = source?.text;
   const stock = input.stock(path);

@@ -8,6 +8,7 @@ import type { Value } from '../model/value.ts';
 import type { RecordTarget } from '../model/compiled.ts';
 import type { RecordPlace, SyntaxValue } from '../syntax/contract.ts';
 import type { CatalogWritten } from '../vocabulary/shapes/catalog.ts';
+import type { SecretPlace } from './template/template.ts';
 import type { Position } from '../vocabulary/positions.ts';
 import type { Scope } from '../vocabulary/types.ts';
 import type { Code } from '../diagnostics/catalogue.ts';
@@ -119,6 +120,8 @@ export interface WholeSpelling {
         readonly kind: 'text';
         readonly path: CardPath;
         readonly text: string;
+        /** Where secrets that are only named stand in it. */
+        readonly secrets?: readonly SecretPlace[];
         /** Octal mode as a number, as in 0o600. */
         readonly mode: number | undefined;
         readonly owner: string | undefined;

@@ -90,6 +90,7 @@ export function wholeFile(
             kind: 'text',
             path,
             text: made.text,
+            ...(made.secrets === undefined ? {} : { secrets: made.secrets }),
             mode: mode === undefined ? undefined : Number.parseInt(mode, 8),
             owner,
           },

@@ -53,6 +53,16 @@ export interface WholeFile {
   readonly file: string;
   readonly path: CardPath;
   readonly text: string;
+  /**
+   * Where secrets that are only named stand in the text, in order. `network`: not the secret, but the key derived from
+   * it and this network's name is to stand there.
+   */
+  readonly secrets?: readonly {
+    readonly start: number;
+    readonly end: number;
+    readonly name: string;
+    readonly network?: string;
+  }[];
   readonly mode: number | undefined;
   readonly owner: string | undefined;
   /** Of the first setting that is in it. */

@@ -1,5 +1,5 @@
 import { psk } from './psk.ts';
-import type { NameLookup, Rendered, TemplateItem, TemplateNode, TemplateValue } from './template.ts';
+import type { NameLookup, Rendered, SecretPlace, TemplateItem, TemplateNode, TemplateValue } from './template.ts';
 
 /** Characters that one template may make in all: more than any settings file has. */
 const limit = 4 * 1024 * 1024;
@@ -27,12 +27,21 @@ export function renderTemplate(
     if (length <= limit) parts.push(text);
   };
 
-  const plain = (name: string, look: NameLookup): Rendered | { readonly kind: 'secret'; readonly text: string } => {
+  const secrets: SecretPlace[] = [];
+  const putSecret = (text: string, of: Pick<SecretPlace, 'name' | 'network'>): void => {
+    secrets.push({ start: length, end: length + text.length, ...of });
+    put(text);
+  };
+
+  const plain = (
+    name: string,
+    look: NameLookup,
+  ): Rendered | { readonly kind: 'secret'; readonly name: string; readonly text: string } => {
     const value = look(name);
     if (value === undefined || isList(value)) return { kind: 'missing', name };
     if (typeof value === 'object')
       return value.text === undefined
-        ? { kind: 'secret', text: `<secret:${value.secret}>` }
+        ? { kind: 'secret', name: value.secret, text: `<secret:${value.secret}>` }
         : { kind: 'text', text: value.text };
     return { kind: 'text', text: typeof value === 'boolean' ? String(value) : value };
   };
@@ -47,7 +56,8 @@ export function renderTemplate(
         case 'insert': {
           const value = plain(node.name, look);
           if (value.kind === 'missing' || value.kind === 'cannot') return value;
-          put(escape(value.text));
+          if (value.kind === 'secret') putSecret(escape(value.text), { name: value.name });
+          else put(escape(value.text));
           break;
         }
         case 'psk': {
@@ -56,7 +66,11 @@ export function renderTemplate(
           if (password.kind === 'missing' || password.kind === 'cannot') return password;
           if (ssid.kind === 'missing' || ssid.kind === 'cannot') return ssid;
           // A secret that is only named has no key yet: its place is kept, and filled where the secret is known.
-          const key = password.kind === 'secret' ? password.text : psk(password.text, ssid.text);
+          if (password.kind === 'secret') {
+            putSecret(escape(password.text), { name: password.name, network: ssid.text });
+            break;
+          }
+          const key = psk(password.text, ssid.text);
           if (key === undefined) {
             return {
               kind: 'cannot',
@@ -96,5 +110,5 @@ export function renderTemplate(
     return undefined;
   };
 
-  return walk(nodes, names) ?? { kind: 'text', text: parts.join('') };
+  return walk(nodes, names) ?? { kind: 'text', text: parts.join(''), ...(secrets.length === 0 ? {} : { secrets }) };
 }

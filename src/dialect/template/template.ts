@@ -19,8 +19,18 @@ export interface AllowedNames {
 /** Undefined: nothing is known by that name here. */
 export type NameLookup = (name: string) => TemplateValue | undefined;
 
+/** Where a secret that is only named is to stand in a text. */
+export interface SecretPlace {
+  readonly start: number;
+  readonly end: number;
+  readonly name: string;
+  /** Set where not the secret, but the key derived from it and this network's name is to stand. */
+  readonly network?: string;
+}
+
 export type Rendered =
-  | { readonly kind: 'text'; readonly text: string }
+  /** `secrets`: in order; absent where there are none. */
+  | { readonly kind: 'text'; readonly text: string; readonly secrets?: readonly SecretPlace[] }
   /** A name that has no value here; `{{#if}}` alone may ask for such a one. */
   | { readonly kind: 'missing'; readonly name: string }
   /** A clause: what cannot be done. */

@@ -6,6 +6,8 @@ import { demoFiles, runDemo } from '../../support/demo.ts';
 import { mergeInput, prepareAll } from '../../support/merge.ts';
 import type { Card } from '../../support/merge.ts';
 
+const placeholder = (name: string): string => `<secret:${name}>`;
+
 describe('a plan against the stock files of a card that was never written', () => {
   const built = new Map(runDemo().map((run) => [run.name, run.built]));
   for (const prepared of prepareAll(demoFiles())) {
@@ -18,7 +20,7 @@ describe('a plan against the stock files of a card that was never written', () =
       }
       const input = mergeInput(prepared, card, undefined, {
         // As in `out/`, where a secret stands as its name.
-        secrets: { namesIn: () => [], namesInFile: () => [], find: () => undefined },
+        secrets: { namesIn: () => [], namesInFile: () => [], find: placeholder },
       });
       const planned = planFiles(input);
       expect(planned.findings.filter(({ grade }) => grade === 'error')).toEqual([]);
@@ -27,7 +29,7 @@ describe('a plan against the stock files of a card that was never written', () =
         writtenText(
           file,
           input.card(file.path).kind === 'text' ? { name: file.path, text: card.get(file.path) ?? '' } : undefined,
-          () => undefined,
+          placeholder,
           syntaxes,
         ).value ?? card.get(file.path),
       ]);

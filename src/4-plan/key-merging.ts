@@ -1,0 +1,303 @@
+import { settingById } from '../vocabulary/registry.ts';
+import type { FileWritten } from '../vocabulary/shapes/dialect.ts';
+import type { Finding, Outcome } from '../diagnostics/finding.ts';
+import type { Edit, KeyText, WholeFile } from '../model/compiled.ts';
+import type { CardPath } from '../model/paths.ts';
+import type { Fingerprint, PlannedChange, PlannedFile, PlannedKey, Shown, ShownOrigin } from '../model/plan.ts';
+import type { Answer, Held, RecordedFile, RecordedKey } from '../model/record.ts';
+import type { SourceText } from '../text/source-text.ts';
+import { lineColumn } from '../text/line-index.ts';
+import { modeOf, styleOf, withOrigin } from './build-files.ts';
+import { changeText } from './change-text.ts';
+import { classifyKey } from './classify-key.ts';
+import type { Fate } from './classify-key.ts';
+import { classifyLetGo } from './classify-let-go.ts';
+import { evidenceOf } from './evidence.ts';
+import type { Evidence } from './evidence.ts';
+import { contentOf, hashedText, sameContent } from './held.ts';
+import type { Comparing, Content } from './held.ts';
+import type { MergeInput } from './merge-keys.ts';
+import { letGoWhole, mergeWhole } from './merge-whole.ts';
+import { readKeys } from './read-keys.ts';
+import type { KeyReader } from './read-keys.ts';
+import { spellOut } from './spell-out.ts';
+import { keyId, placeIn } from './subject.ts';
+import type { Subject } from './subject.ts';
+
+/** Where a value was written, as it may be shown. */
+export function shownOrigin({ place, layer }: Edit['origin']): ShownOrigin {
+  return { file: place.source.name, line: lineColumn(place.source, place.span.start).line, layer };
+}
+
+/** What one key comes to. */
+export interface Merged {
+  readonly planned: PlannedKey;
+  readonly change: PlannedChange | undefined;
+  /** For findings about the change. */
+  readonly edit: Edit | undefined;
+  readonly record: RecordedKey | undefined;
+}
+
+/** The keys of one file, one after the other. */
+export class KeyMerging {
+  readonly stockHash: string | undefined;
+  private readonly input: MergeInput;
+  private readonly task: FileTask;
+  private readonly card: KeyReader;
+  private readonly stock: KeyReader | undefined;
+  private readonly evidence = new Map<string, Evidence | undefined>();
+  private backAtStock: readonly boolean[] | undefined;
+
+  constructor(
+    input: MergeInput,
+    task: FileTask,
+    card: KeyReader,
+    stock: KeyReader | undefined,
+    stockHash: string | undefined,
+  ) {
+    this.input = input;
+    this.task = task;
+    this.card = card;
+    this.stock = stock?.tree === undefined ? undefined : stock;
+    this.stockHash = stockHash;
+  }
+
+  /** Whether a secret of ours is, was or will be in the file. */
+  get hasSecrets(): boolean {
+    const { edits, recorded } = this.task;
+    return (
+      edits.some((edit) => this.input.secrets.namesIn(edit).length > 0) ||
+      (recorded?.keys ?? []).some(({ written, before }) => written.kind === 'hashed' || before.kind === 'hashed')
+    );
+  }
+
+  /** A key that the profile names. */
+  edit(edit: Edit): Merged {
+    const { secrets } = this.input;
+    const old = this.task.oldOf(edit);
+    const here = old !== undefined && keyId(old) === keyId(edit);
+    const names = secrets.namesIn(edit);
+    const hidden = names.length > 0 || holdsSecret(edit, old);
+    const comparing = this.comparing(edit, edit, hidden);
+    const card = contentOf(this.card.get(edit));
+    const profile = this.profileContent(edit, names);
+    const same = (a: Content, b: Content): boolean => sameContent(a, b, comparing);
+    const facts = {
+      recorded: old === undefined ? 'no' : here ? 'here' : 'elsewhere',
+      fileThere: this.card.tree !== undefined,
+      keyThere: card.kind !== 'absent',
+      cardIsProfile: same(card, profile),
+      cardIsWritten: old !== undefined && same(card, old.written),
+      cardIsStock: this.isStock(edit, card, old?.before, same),
+      profileIsWritten: old !== undefined && (profile.kind === 'unknown' || same(profile, old.written)),
+      profileKnown: profile.kind !== 'unknown',
+      volatile: settingById(edit.setting)?.volatile === true,
+      secret: names.length > 0,
+      evidence: here ? this.evidenceFor(edit.instance) : undefined,
+      remembered: remembered(old?.answer, card, profile, same),
+      said: this.input.answers.get(keyId(edit)),
+      takeProfile: this.input.takeProfile,
+    } as const;
+    const fate = classifyKey(facts);
+    const held = this.heldOfCard(card, hidden);
+    const wanted: Held =
+      edit.value === undefined
+        ? { kind: 'absent' }
+        : names.length > 0
+          ? { kind: 'to-hash', value: edit.value, secrets: names }
+          : { kind: 'text', value: edit.value };
+    const ours = fate.act === 'write' || fate.class === 'same';
+    // A hash that still holds is kept, so that a record does not change where nothing does.
+    const written = !ours
+      ? (old?.written ?? held)
+      : facts.profileIsWritten && old?.written.kind === 'hashed'
+        ? old.written
+        : wanted;
+    const before = old === undefined ? held : here || !(facts.cardIsStock || !facts.keyThere) ? old.before : held;
+    const answer: Answer | undefined =
+      fate.remember === 'keep-card'
+        ? { kind: 'keep-card', card: held, profile: wanted }
+        : fate.remember === 'let-alone'
+          ? { kind: 'let-alone' }
+          : undefined;
+    return {
+      planned: {
+        ...this.planned(edit, fate, this.shown(card, hidden, facts.cardIsProfile ? names : [])),
+        to: edit.value === undefined ? absent : names.length > 0 ? { kind: 'secret', names } : textShown(edit.value),
+        origin: shownOrigin(edit.origin),
+      },
+      change: fate.act === 'write' ? changeTo(edit, edit.value, names) : undefined,
+      edit,
+      record: {
+        ...recordedSubject(edit),
+        before,
+        written,
+        ...(answer === undefined ? {} : { answer }),
+      },
+    };
+  }
+
+  /** A recorded key that no edit names. */
+  orphan(old: OldKey): Merged {
+    const successor = this.task.successorOf(old);
+    const hidden = holdsSecret(old, old);
+    const card = contentOf(this.card.get(old));
+    const same = (a: Content, b: Content): boolean => sameContent(a, b, this.comparing(old, undefined, hidden));
+    const fate = classifyLetGo({
+      fileThere: this.card.tree !== undefined,
+      keyThere: card.kind !== 'absent',
+      cardIsWritten: same(card, old.written),
+      cardIsBefore: same(card, old.before),
+      beforeLost: old.before.kind === 'hashed',
+      moved: successor !== undefined,
+      letAlone: old.answer?.kind === 'let-alone',
+      said: this.input.answers.get(keyId(old)),
+    });
+    const back = old.before.kind === 'text' ? old.before.value : undefined;
+    return {
+      planned: {
+        ...this.planned(old, fate, this.shown(card, hidden, [])),
+        to: back === undefined ? absent : hidden ? { kind: 'secret', names: [] } : textShown(back),
+      },
+      change: fate.act === 'write' ? changeTo(old, back, []) : undefined,
+      edit: successor,
+      record: undefined,
+    };
+  }
+
+  private planned(subject: Subject, fate: Fate, from: Shown): Omit<PlannedKey, 'to'> {
+    const cardLine = this.card.line(subject);
+    const { instance, file, key, record, setting, item, scope } = subject;
+    return {
+      class: fate.class,
+      act: fate.act,
+      instance,
+      file,
+      key,
+      ...(record === undefined ? {} : { record }),
+      setting,
+      ...(item === undefined ? {} : { item }),
+      scope,
+      from,
+      why: fate.why,
+      ...(cardLine === undefined ? {} : { cardLine }),
+    };
+  }
+
+  private shown(content: Content, hidden: boolean, names: readonly string[]): Shown {
+    if (content.kind !== 'text') return absent;
+    return hidden ? { kind: 'secret', names } : textShown(content.value);
+  }
+
+  /** A secret of the card's own is a secret too: only its keyed hash is kept. */
+  private heldOfCard(card: Held, hidden: boolean): Held {
+    return hidden && card.kind === 'text'
+      ? { kind: 'hashed', hash: this.input.hash.keyed(hashedText(card.value)) }
+      : card;
+  }
+
+  private profileContent(edit: Edit, names: readonly string[]): Content {
+    if (edit.value === undefined) return { kind: 'absent' };
+    const value = spellOut(edit.value, names, this.input.secrets.find);
+    return value === undefined ? { kind: 'unknown' } : { kind: 'text', value };
+  }
+
+  private comparing(subject: Subject, edit: Edit | undefined, hidden: boolean): Comparing {
+    return {
+      keyed: (text) => this.input.hash.keyed(text),
+      same: (a, b) => !hidden && this.input.same(subject, edit, a, b),
+    };
+  }
+
+  /** As in the stock file; where none is known, as before us. */
+  private isStock(
+    subject: Subject,
+    card: Content,
+    before: Held | undefined,
+    same: (a: Content, b: Content) => boolean,
+  ): boolean {
+    if (this.stock !== undefined) return same(card, contentOf(this.stock.get(subject)));
+    return before !== undefined && same(card, before);
+  }
+
+  private evidenceFor(instance: string): Evidence | undefined {
+    if (!this.evidence.has(instance)) {
+      this.backAtStock ??= this.keysBackAtStock();
+      this.evidence.set(
+        instance,
+        evidenceOf({
+          versionThen: this.input.record?.instances.get(instance)?.version,
+          versionNow: this.input.versions.get(instance),
+          stockThen: this.task.recorded?.stock,
+          stockNow: this.stockHash,
+          backAtStock: this.backAtStock,
+        }),
+      );
+    }
+    return this.evidence.get(instance);
+  }
+
+  /** Of the keys that we wrote otherwise than stock has them: whether the card has each as stock does. */
+  private keysBackAtStock(): readonly boolean[] {
+    const { stock, task } = this;
+    if (stock === undefined) return [];
+    const edits = new Map(task.edits.map((edit) => [placeIn(edit), edit]));
+    return (task.recorded?.keys ?? []).flatMap((key) => {
+      if (key.answer?.kind === 'let-alone') return [];
+      const old: OldKey = { ...key, path: task.path };
+      const comparing = this.comparing(old, edits.get(placeIn(key)), holdsSecret(old, old));
+      const asStock = contentOf(stock.get(key));
+      if (sameContent(key.written, asStock, comparing)) return [];
+      return [sameContent(contentOf(this.card.get(key)), asStock, comparing)];
+    });
+  }
+}
+
+const absent: Shown = { kind: 'absent' };
+
+function textShown(value: KeyText): Shown {
+  return { kind: 'text', value };
+}
+
+/** Whether what a key holds may not be shown or kept. */
+function holdsSecret({ setting }: Subject, old: OldKey | undefined): boolean {
+  return (
+    settingById(setting)?.type.kind === 'secret' || old?.written.kind === 'hashed' || old?.before.kind === 'hashed'
+  );
+}
+
+function remembered(
+  answer: Answer | undefined,
+  card: Content,
+  profile: Content,
+  same: (a: Content, b: Content) => boolean,
+): 'keep-card' | 'let-alone' | undefined {
+  if (answer?.kind !== 'keep-card') return answer?.kind;
+  const stands = same(card, answer.card) && (profile.kind === 'unknown' || same(profile, answer.profile));
+  return stands ? 'keep-card' : undefined;
+}
+
+function changeTo({ key, record }: Subject, value: KeyText | undefined, secrets: readonly string[]): PlannedChange {
+  if (record !== undefined) return { op: 'record', target: record, value, secrets };
+  return value === undefined ? { op: 'remove', key } : { op: 'set', key, value, secrets };
+}
+
+function recordedSubject({
+  instance,
+  file,
+  key,
+  record,
+  setting,
+  item,
+  scope,
+}: Subject): Omit<RecordedKey, 'before' | 'written'> {
+  return {
+    instance,
+    file,
+    key,
+    ...(record === undefined ? {} : { record }),
+    setting,
+    ...(item === undefined ? {} : { item }),
+    scope,
+  };
+}
