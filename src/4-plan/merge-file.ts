@@ -1,28 +1,16 @@
-import { settingById } from '../vocabulary/registry.ts';
 import type { FileWritten } from '../vocabulary/shapes/dialect.ts';
 import type { Finding, Outcome } from '../diagnostics/finding.ts';
-import type { Edit, KeyText, WholeFile } from '../model/compiled.ts';
-import type { CardPath } from '../model/paths.ts';
-import type { Fingerprint, PlannedChange, PlannedFile, PlannedKey, Shown, ShownOrigin } from '../model/plan.ts';
-import type { Answer, Held, RecordedFile, RecordedKey } from '../model/record.ts';
+import type { Fingerprint, PlannedFile } from '../model/plan.ts';
+import type { RecordedFile, RecordedKey } from '../model/record.ts';
 import type { SourceText } from '../text/source-text.ts';
-import { lineColumn } from '../text/line-index.ts';
 import { modeOf, styleOf, withOrigin } from './build-files.ts';
 import { changeText } from './change-text.ts';
-import { classifyKey } from './classify-key.ts';
-import type { Fate } from './classify-key.ts';
-import { classifyLetGo } from './classify-let-go.ts';
-import { evidenceOf } from './evidence.ts';
-import type { Evidence } from './evidence.ts';
-import { contentOf, hashedText, sameContent } from './held.ts';
-import type { Comparing, Content } from './held.ts';
+import type { FileTask } from './file-task.ts';
+import { KeyMerging } from './key-merging.ts';
 import type { MergeInput } from './merge-keys.ts';
 import { letGoWhole, mergeWhole } from './merge-whole.ts';
 import { readKeys } from './read-keys.ts';
-import type { KeyReader } from './read-keys.ts';
-import { spellOut } from './spell-out.ts';
-import { keyId, placeIn } from './subject.ts';
-import type { Subject } from './subject.ts';
+import { placeIn } from './subject.ts';
 
 export interface MergedFile {
   /** Undefined: nothing can be planned, or there is nothing to tell. */
