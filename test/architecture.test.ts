@@ -124,7 +124,8 @@ describe('architecture', () => {
   it('touches the disk in one place, and the process in one', () => {
     const disk = files.filter(
       ({ path, imports }) =>
-        imports.some((name) => /^(node:)?fs(\/promises)?$/.test(name)) && !/^src\/files\/(watch-)?node(-disk)?\.ts$/.test(path),
+        imports.some((name) => /^(node:)?fs(\/promises)?$/.test(name)) &&
+        !/^src\/files\/(watch-)?node(-disk)?\.ts$/.test(path),
     );
     expect(disk.map(({ path }) => path)).toEqual([]);
     const process = files.filter(

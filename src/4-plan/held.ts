@@ -19,8 +19,8 @@ export function contentOf(value: KeyText | undefined): Held {
 
 /** `keyed`: hash of a text by the private key. `same`: whether the lens reads two texts (or none) as one value. */
 export interface Comparing {
-  keyed(text: string): string;
-  same(a: KeyText | undefined, b: KeyText | undefined): boolean;
+  readonly keyed: (text: string) => string;
+  readonly same: (a: KeyText | undefined, b: KeyText | undefined) => boolean;
 }
 
 /** Whether two contents are the same thing; false where it cannot be known. */

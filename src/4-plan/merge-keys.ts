@@ -42,7 +42,7 @@ export interface MergeInput {
     readonly find: FindSecret;
   };
   /** SHA-256 (hex) of a text's bytes, and the same by the private key (HMAC). */
-  readonly hash: { plain(text: string): string; keyed(text: string): string };
+  readonly hash: { readonly plain: (text: string) => string; readonly keyed: (text: string) => string };
   /** Hand changes give way to the profile. */
   readonly takeProfile: boolean;
   /** What the person says now, by `keyId`. */

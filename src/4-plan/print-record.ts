@@ -5,7 +5,6 @@ import { placeIn } from './subject.ts';
 
 /** Characters that YAML does not print (YAML 1.2.2, production 1), those that end a line for some, and lone surrogates. */
 const unprintable =
-  // eslint-disable-next-line no-control-regex -- they are what is looked for
   /[\u0000-\u001f\u007f-\u00a0\u2028\u2029\ufeff\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
 
 /** A YAML scalar of one line: plain where no reader could take it for anything but a text, else in double quotes. */

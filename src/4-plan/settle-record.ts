@@ -8,7 +8,7 @@ import type { FindSecret } from './spell-out.ts';
 export interface Settling {
   readonly find: FindSecret;
   /** Hash by the private key of the workspace that keeps the record. */
-  keyed(text: string): string;
+  readonly keyed: (text: string) => string;
   /** The text that a file has now; asked only of files that are wholly ours, and hold what the profile says. */
   writtenTo(path: CardPath): string | undefined;
 }

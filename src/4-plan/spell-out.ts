@@ -4,7 +4,7 @@ import type { KeyText } from '../model/compiled.ts';
 export type FindSecret = (name: string) => string | undefined;
 
 /** What stands for a secret in an edit. */
-export function placeholder(name: string): string {
+function placeholder(name: string): string {
   return `<secret:${name}>`;
 }
 

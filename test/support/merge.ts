@@ -44,11 +44,11 @@ export function prepareAll(files: MemoryFiles): readonly Prepared[] {
 }
 
 /** The secrets that the edits and files name, as the profile says. */
-export function namesIn({ decision }: Edit): readonly string[] {
+function namesIn({ decision }: Edit): readonly string[] {
   return decision?.value.kind === 'secret' ? [decision.value.name] : [];
 }
 
-export function namesInFile({ decisions }: WholeFile): readonly string[] {
+function namesInFile({ decisions }: WholeFile): readonly string[] {
   return decisions.flatMap(({ value }) =>
     value.kind === 'secret'
       ? [value.name]
