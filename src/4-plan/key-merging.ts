@@ -9,7 +9,7 @@ import { classifyLetGo } from './classify-let-go.ts';
 import { evidenceOf } from './evidence.ts';
 import type { Evidence } from './evidence.ts';
 import type { FileTask, OldKey } from './file-task.ts';
-import { contentOf, hashedText, sameContent } from './held.ts';
+import { contentOf, hashedText, sameContent, sameText } from './held.ts';
 import type { Comparing, Content } from './held.ts';
 import type { MergeInput } from './merge-keys.ts';
 import type { KeyReader } from './read-keys.ts';
@@ -92,7 +92,7 @@ export class KeyMerging {
       takeProfile: this.input.takeProfile,
     } as const;
     const fate = classifyKey(facts);
-    const held = this.heldOfCard(card, hidden);
+    const held = this.heldOfCard(edit, card, hidden);
     const wanted: Held =
       edit.value === undefined
         ? { kind: 'absent' }
@@ -182,11 +182,17 @@ export class KeyMerging {
     return hidden ? { kind: 'secret', names } : textShown(content.value);
   }
 
-  /** A secret of the card's own is a secret too: only its keyed hash is kept. */
-  private heldOfCard(card: Held, hidden: boolean): Held {
-    return hidden && card.kind === 'text'
-      ? { kind: 'hashed', hash: this.input.hash.keyed(hashedText(card.value)) }
-      : card;
+  /**
+   * A secret of the card's own is a secret too: only its keyed hash is kept. No text, and what every such frontend ships
+   * with, is none, and can come back.
+   */
+  private heldOfCard(subject: Subject, card: Held, hidden: boolean): Held {
+    if (!hidden || card.kind !== 'text') return card;
+    const stock = this.stock?.get(subject);
+    const empty = card.value.kind === 'scalar' && card.value.text === '';
+    return empty || (stock !== undefined && sameText(card.value, stock))
+      ? card
+      : { kind: 'hashed', hash: this.input.hash.keyed(hashedText(card.value)) };
   }
 
   private profileContent(edit: Edit, names: readonly string[]): Content {
