@@ -18,17 +18,18 @@ import { mergeFacts } from './2-resolve/merge-facts.ts';
 import { instanceEntries } from './2-resolve/read-instances.ts';
 import { resolve } from './2-resolve/resolve.ts';
 import { compile } from './3-compile/compile.ts';
-import { buildFiles, styleOf } from './4-plan/build-files.ts';
+import { buildFiles } from './4-plan/build-files.ts';
 import { checkDialect } from './dialect/check-dialect.ts';
 import type { KeyLookup, Lens } from './dialect/contract.ts';
 import { makeLens } from './dialect/make-lens.ts';
 import type { Capture } from './controls/capture/capture.ts';
 import { readCapture } from './controls/capture/read-capture.ts';
+import { keyLookup, standingTrees } from './pipeline/standing-trees.ts';
 import type { Finding, Outcome } from './diagnostics/finding.ts';
 import type { Files } from './files/contract.ts';
 import type { Built, Compiled, Edit } from './model/compiled.ts';
 import type { CatalogDocument, DialectDocument } from './model/document.ts';
-import type { CardPath, HostPath } from './model/paths.ts';
+import type { HostPath } from './model/paths.ts';
 import type { Decision, Resolved } from './model/resolved.ts';
 import { sameValue } from './model/value.ts';
 import { sameText } from './pipeline/same-by-lens.ts';
@@ -39,7 +40,6 @@ import { easyHandsRules } from './rules/easy-hands/list.ts';
 import { hideSecrets } from './pipeline/hide-secrets.ts';
 import { contextOf } from './pipeline/lens-context.ts';
 import { rules } from './rules/list.ts';
-import type { Tree } from './syntax/contract.ts';
 import { syntaxes } from './syntax/registry.ts';
 import type { SourceText } from './text/source-text.ts';
 
@@ -262,7 +262,8 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
   const findings: Finding[] = [...prepared.findings];
   const base = baseOf(project.files, resolved, dialects, options.card);
   const compiled = withUnlisted(parts.compiled, lenses, base);
-  const look = lookup(resolved, compiled.edits, base);
+  const standing = standingTrees(resolved, base);
+  const look = keyLookup(compiled.edits, standing);
   // What is laid out here is shown and kept: a card's passwords are not among it.
   const open = options.card === undefined ? base : hideSecrets(base, { resolved, compiled, lenses });
   const built = buildFiles(compiled, open, syntaxes, alreadyHeld(lenses, look));
@@ -273,6 +274,7 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
     compiled,
     lens: (instance) => lenses.get(instance),
     look,
+    tree: standing,
     card:
       options.card === undefined
         ? undefined
@@ -370,27 +372,4 @@ function takeCapture(
   if (written === undefined || layer === undefined) return { value: undefined, findings: [] };
   const found = findFile(project.files, layer.base, project.files.join(layer.path, '..'), written, facts.place(path));
   return found.value === undefined ? { value: undefined, findings: found.findings } : readCapture(found.value.source);
-}
-
-/** Reads keys of the base files that this build touches, each parsed once. */
-function lookup(
-  resolved: Resolved,
-  edits: readonly { readonly instance: string; readonly file: string; readonly path: CardPath }[],
-  base: (path: CardPath) => SourceText | undefined,
-): KeyLookup {
-  const trees = new Map<CardPath, Tree | undefined>();
-  return (path, key) => {
-    if (!trees.has(path)) {
-      const edit = edits.find((e) => e.path === path);
-      const spec = resolved.instances.find((i) => i.name === edit?.instance)?.dialect.data.files[edit?.file ?? ''];
-      const source = base(path);
-      trees.set(
-        path,
-        spec === undefined || source === undefined
-          ? undefined
-          : syntaxes[spec.syntax].parse(source, styleOf(spec.style)).tree,
-      );
-    }
-    return trees.get(path)?.get(key);
-  };
 }

@@ -1,4 +1,5 @@
 import type { Rule } from './contract.ts';
+import { hiddenOnCard } from './card/hidden-on-card.ts';
 import { chordDiffers } from './chords/chord-differs.ts';
 import { chordInsideChord } from './chords/chord-inside-chord.ts';
 import { destructiveBesideFrequent } from './chords/destructive-beside-frequent.ts';
@@ -55,6 +56,7 @@ export const rules: readonly Rule[] = Object.freeze([
   sharedStates,
   saveFolderWiped,
   firmwareThere,
+  hiddenOnCard,
   wantsNetwork,
   accessNotKept,
   artworkDays,

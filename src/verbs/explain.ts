@@ -1,4 +1,5 @@
 import { nearestNames } from '../diagnostics/nearest.ts';
+import type { Finding } from '../diagnostics/finding.ts';
 import { visible } from '../diagnostics/visible.ts';
 import type { BuiltFile, Edit, FidelityEntry } from '../model/compiled.ts';
 import { splitCardPath } from '../model/paths.ts';
@@ -12,11 +13,12 @@ import { scopeText } from '../report/fidelity.ts';
 import { placeJson } from '../report/json-findings.ts';
 import { placeText } from '../report/terminal/code-frame.ts';
 import { encodeText } from '../text/encoding.ts';
+import type { Place } from '../text/place.ts';
 import { lineStarts } from '../text/line-index.ts';
 import { settings, settingById } from '../vocabulary/registry.ts';
-import { flag } from './contract.ts';
+import { flag, texts } from './contract.ts';
 import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
-import { chooseTargets } from './targets.ts';
+import { cardFolders, chooseTargets } from './targets.ts';
 import { controlLines } from '../report/explain/control-lines.ts';
 import { version } from './version.ts';
 
@@ -38,13 +40,15 @@ export const run: VerbRun = (shell, args, options) => {
   return explainSetting(shell, what, second, third, options);
 };
 
-function runOne(shell: Shell, name: string): { project: Project; run: ProfileRun } | ExitStatus {
+function runOne(shell: Shell, name: string, options: Options): { project: Project; run: ProfileRun } | ExitStatus {
+  const card = cardFolders(shell, options);
+  if (card === 'stop') return 2;
   const chosen = chooseTargets(shell, [name]);
   if (chosen.kind === 'stop') return chosen.status;
   const { project, profiles } = chosen.targets;
   const [profile] = profiles;
   if (profile === undefined) return 2;
-  return { project, run: runProfile(project, profile.path, { card: undefined, newest: false }) };
+  return { project, run: runProfile(project, profile.path, { card, newest: false }) };
 }
 
 /** Says that a profile with errors has no answers yet. */
@@ -57,7 +61,7 @@ function unreadable(shell: Shell, name: string): ExitStatus {
 
 /** A control by its position or label; undefined when the device has none of that name. */
 function explainControl(shell: Shell, name: string, reference: string, options: Options): ExitStatus | undefined {
-  const opened = runOne(shell, name);
+  const opened = runOne(shell, name, options);
   if (typeof opened === 'number') return opened;
   const { built } = opened.run;
   if (built === undefined) return unreadable(shell, name);
@@ -106,7 +110,7 @@ function explainSetting(
     );
     return 2;
   }
-  const opened = runOne(shell, name);
+  const opened = runOne(shell, name, options);
   if (typeof opened === 'number') return opened;
   const { built } = opened.run;
   if (built === undefined) return unreadable(shell, name);
@@ -121,6 +125,7 @@ function explainSetting(
   const entries = fidelity.filter(
     (entry) => entry.setting === id && instances.some((instance) => instance.name === entry.instance),
   );
+  const onCard = texts(options, 'card').length > 0;
   if (flag(options, 'json')) {
     shell.out(
       `${JSON.stringify(
@@ -129,7 +134,10 @@ function explainSetting(
           document: 'explain',
           profile: opened.run.name,
           setting: id,
-          answers: entries.map((entry) => entryJson(entry, edits)),
+          answers: entries.map((entry) => ({
+            ...entryJson(entry, edits),
+            ...(onCard ? { hiddenBy: hiddenBy(entry, opened.run.findings).map(({ place }) => placeJson(place)) } : {}),
+          })),
         },
         undefined,
         2,
@@ -157,9 +165,33 @@ function explainSetting(
       if (edit.dialectPlace !== undefined)
         shell.out(`    spelled by ${placeText(edit.dialectPlace)}: ${lineAt(edit.dialectPlace)}\n`);
       shell.out(`    rule ${edit.rule.name}: ${edit.rule.says}\n`);
+      if (onCard) shell.out(`    ${cardLine(edit, built.files)}\n`);
     }
+    for (const { place, detail } of hiddenBy(entry, opened.run.findings))
+      shell.out(`  hidden on the card by ${placeText(place)}\n    ${detail}\n`);
   }
   return 0;
+}
+
+/** Whether the card says it already. */
+function cardLine(edit: Edit, files: readonly BuiltFile[]): string {
+  const file = files.find(({ path }) => path === edit.path);
+  const key = file?.keys.find((built) => built.edit === edit);
+  if (file?.base === undefined) return 'the card has no such file yet';
+  return key?.changed === true ? 'the card says otherwise now' : 'the card has it';
+}
+
+/** Lines of the card that are read over what an entry writes. */
+function hiddenBy(
+  entry: FidelityEntry,
+  findings: readonly Finding[],
+): readonly { readonly place: Place; readonly detail: string }[] {
+  return findings
+    .filter(
+      ({ code, setting, instance }) =>
+        code === 'hidden-on-card' && setting === entry.setting && instance === entry.instance,
+    )
+    .flatMap(({ related, detail }) => (related ?? []).map(({ place }) => ({ place, detail })));
 }
 
 function editsOf(entry: FidelityEntry, edits: readonly Edit[]): readonly Edit[] {

@@ -215,8 +215,18 @@ A line of a built file:
   thumbwright explain out/fen/settings/hall/play.conf:12
 
 The other way, all that one line of a profile, house or dialect reaches:
-  thumbwright explain profiles/house.yaml:7`,
-    options: [json],
+  thumbwright explain profiles/house.yaml:7
+
+Against a card: whether it has the value, and which line of it is read over ours:
+  thumbwright explain fen saves.state-on-exit --card /media/me/card`,
+    options: [
+      {
+        flags: '--card DIR',
+        says: 'also tell what a card has, and which line of it hides the value (PART=DIR for one part)',
+        many: true,
+      },
+      json,
+    ],
     load: () => import('./explain.ts'),
   },
 ]);

@@ -23,6 +23,7 @@ export const ruleCodes = {
   'reserved-chord-loses-state': { grade: 'note', summary: 'A system chord loses the state' },
   'core-change-strands-states': { grade: 'warning', summary: 'Another core cannot load these states' },
   'strict-switches-off': { grade: 'warning', summary: 'Strict achievements switch this off' },
+  'hidden-on-card': { grade: 'warning', summary: 'A file on the card hides this' },
   'shared-states-differ': { grade: 'warning', summary: 'Two copies share states but differ' },
   'saves-wiped-by-reimage': { grade: 'warning', summary: 'A new image would wipe saves' },
   'firmware-missing': { grade: 'warning', summary: 'The card lacks firmware' },

@@ -8,7 +8,7 @@ import { makeCard, updateCard } from '../../support/demo-card.ts';
 
 const ajv = new Ajv2020({ strict: true, allErrors: true, strictTypes: false, strictRequired: false });
 const validators = new Map(
-  ['write', 'undo'].map((name) => [
+  ['write', 'undo', 'explain'].map((name) => [
     name,
     ajv.compile(JSON.parse(readFileSync(`schema/${name}-output.schema.json`, 'utf8')) as object),
   ]),
@@ -286,6 +286,22 @@ describe('a plan', () => {
       writeFileSync(document, readFileSync(document, 'utf8').replace('"10000"', '"1"'));
       expect(run('write', 'kept.json', ...yes).said).toContain('bad-plan');
       expect(existsSync(join(folder, '.thumbwright/cards'))).toBe(true);
+    });
+  });
+});
+
+describe('explain, with a card', () => {
+  it('tells whether the card has the value, and which line of the card hides it', () => {
+    withCard((_folder, card, run) => {
+      const path = join(card, 'settings/hall/systems/orrery.conf');
+      writeFileSync(path, `${readFileSync(path, 'utf8')}keep-place: off\n`);
+      const line = readFileSync(path, 'utf8').split('\n').indexOf('keep-place: off') + 1;
+      const told = run('explain', 'fen', 'saves.state-on-exit', 'harrow-hall');
+      expect(told.out).toContain('the card says otherwise now');
+      expect(told.out).toContain(`hidden on the card by settings:hall/systems/orrery.conf:${line}:1`);
+      run('write', 'fen', ...yes);
+      expect(run('explain', 'fen', 'saves.state-on-exit', 'harrow-hall').out).toContain('the card has it');
+      valid('explain', run('explain', 'fen', 'saves.state-on-exit', 'harrow-hall', '--json').out);
     });
   });
 });
