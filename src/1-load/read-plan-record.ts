@@ -125,12 +125,13 @@ function wholeIn(part: JsonPart): RecordedWhole {
 }
 
 function fileIn(part: JsonPart): RecordedFile {
-  const member = part.members('path', 'syntax', 'style', 'stock', 'keys', 'whole');
+  const member = part.members('path', 'syntax', 'style', 'stock', 'made', 'keys', 'whole');
   return {
     path: cardPath(member('path').text()) ?? member('path').fail('is no path of a card'),
     syntax: syntaxIn(member('syntax')),
     style: member('style').optional(styleIn),
     stock: member('stock').optional(text),
+    ...(member('made').optional((flag) => flag.flag()) === true ? { made: true } : {}),
     keys: member('keys').items().map(keyIn),
     whole: member('whole').optional(wholeIn),
   };

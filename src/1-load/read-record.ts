@@ -197,13 +197,14 @@ function styleOf(part: Part): RecordedFile['style'] {
 }
 
 function fileOf(part: Part): RecordedFile {
-  const member = part.members('path', 'syntax', 'style', 'stock', 'whole', 'keys');
+  const member = part.members('path', 'syntax', 'style', 'made', 'stock', 'whole', 'keys');
   const path = cardPath(member('path').text()) ?? member('path').fail('is no path of a card, as in games:folder/file');
   return {
     path,
     syntax: member('syntax').word(...syntaxNames),
     style: styleOf(member('style')),
     stock: member('stock').optional(),
+    ...(member('made').there && member('made').word('true') === 'true' ? { made: true } : {}),
     keys: member('keys').items().map(keyOf),
     whole: member('whole').there ? wholeOf(member('whole')) : undefined,
   };

@@ -7,6 +7,7 @@ import { modeOf, styleOf, withOrigin } from './build-files.ts';
 import { changeText } from './change-text.ts';
 import type { FileTask } from './file-task.ts';
 import { KeyMerging } from './key-merging.ts';
+import { isOursAlone } from './is-ours-alone.ts';
 import type { MergeInput } from './merge-keys.ts';
 import { letGoWhole, mergeWhole } from './merge-whole.ts';
 import { readKeys } from './read-keys.ts';
@@ -67,8 +68,13 @@ function mergeKeysOf(input: MergeInput, task: FileTask, source: SourceText | und
     before: source === undefined ? undefined : fingerprint(input, source.text, merging.hasSecrets),
     keys: merged.map(({ planned }) => planned),
   };
-  const planned: PlannedFile =
-    made.text === before
+  const keys = merged.flatMap(({ record }) => (record === undefined ? [] : [record]));
+  const newHere = source === undefined ? made.text !== '' : recorded?.made === true;
+  const goes =
+    keys.length === 0 && source !== undefined && newHere && isOursAlone(made.text, recorded?.keys ?? [], syntax, style);
+  const planned: PlannedFile = goes
+    ? { ...about, act: 'remove' }
+    : made.text === before
       ? { ...about, act: 'nothing' }
       : {
           ...about,
@@ -80,12 +86,12 @@ function mergeKeysOf(input: MergeInput, task: FileTask, source: SourceText | und
           owner: spec.owner,
           bytes: { before: Buffer.byteLength(before), after: Buffer.byteLength(made.text) },
         };
-  const keys = merged.flatMap(({ record }) => (record === undefined ? [] : [record]));
   const record: RecordedFile = {
     path,
     syntax: spec.syntax,
     style: spec.style,
     stock: merging.stockHash,
+    ...(newHere ? { made: true } : {}),
     keys: keys.sort(byKey),
     whole: undefined,
   };

@@ -127,6 +127,7 @@ function fileLines(file: RecordedFile): readonly string[] {
     `  - path: ${scalar(file.path)}`,
     `    syntax: ${file.syntax}`,
     ...(file.style === undefined ? [] : [`    style: ${styleText(file.style)}`]),
+    ...(file.made === true ? ['    made: true'] : []),
     ...(file.stock === undefined ? [] : [`    stock: ${scalar(file.stock)}`]),
     ...(whole === undefined
       ? []

@@ -44,6 +44,8 @@ export interface RecordedFile {
   readonly style: StyleWritten | undefined;
   /** Hash (SHA-256, hex) of the stock text that was known when it was last written. */
   readonly stock: string | undefined;
+  /** There was no file before us. */
+  readonly made?: true;
   /** Sorted by key. */
   readonly keys: readonly RecordedKey[];
   /** Set for a file that is wholly ours. */

@@ -110,34 +110,37 @@ export const anyHash = fc.stringMatching(/^[0-9a-f]{64}$/);
 const byPlace = (a: RecordedKey, b: RecordedKey): number =>
   placeIn(a) < placeIn(b) ? -1 : placeIn(a) > placeIn(b) ? 1 : 0;
 
-const anyFile: fc.Arbitrary<RecordedFile> = fc.record({
-  path: anyPath,
-  syntax: fc.constantFrom('pairs', 'ini', 'xml', 'json', 'toml', 'yaml', 'properties', 'lines', 'template'),
-  style: fc.option(
-    fc.record(
-      {
-        separator: anyText,
-        comment: fc.oneof(anyText, fc.array(anyText)),
-        'fold-case': fc.boolean(),
-        duplicates: fc.constantFrom('first', 'last'),
-      },
-      { requiredKeys: [] },
+const anyFile: fc.Arbitrary<RecordedFile> = fc
+  .record({
+    made: fc.boolean(),
+    path: anyPath,
+    syntax: fc.constantFrom('pairs', 'ini', 'xml', 'json', 'toml', 'yaml', 'properties', 'lines', 'template'),
+    style: fc.option(
+      fc.record(
+        {
+          separator: anyText,
+          comment: fc.oneof(anyText, fc.array(anyText)),
+          'fold-case': fc.boolean(),
+          duplicates: fc.constantFrom('first', 'last'),
+        },
+        { requiredKeys: [] },
+      ),
+      { nil: undefined },
     ),
-    { nil: undefined },
-  ),
-  stock: fc.option(anyHash, { nil: undefined }),
-  keys: fc.uniqueArray(anyKey, { selector: placeIn, maxLength: 4 }).map((keys) => keys.sort(byPlace)),
-  whole: fc.option(
-    fc.record({
-      instance: anyName,
-      file: anyName,
-      setting: anyName,
-      before: fc.option(anyHash, { nil: undefined }),
-      written: fc.record({ keyed: fc.boolean(), hash: anyHash }),
-    }),
-    { nil: undefined },
-  ),
-});
+    stock: fc.option(anyHash, { nil: undefined }),
+    keys: fc.uniqueArray(anyKey, { selector: placeIn, maxLength: 4 }).map((keys) => keys.sort(byPlace)),
+    whole: fc.option(
+      fc.record({
+        instance: anyName,
+        file: anyName,
+        setting: anyName,
+        before: fc.option(anyHash, { nil: undefined }),
+        written: fc.record({ keyed: fc.boolean(), hash: anyHash }),
+      }),
+      { nil: undefined },
+    ),
+  })
+  .map(({ made, ...file }): RecordedFile => (made ? { ...file, made } : file));
 
 /** Any record of a card, settled, with files and keys sorted. */
 export const anyRecord: fc.Arbitrary<CardRecord> = fc.record({
