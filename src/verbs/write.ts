@@ -100,16 +100,18 @@ function show(shell: Shell, options: Options, opened: OpenCard, wanted: WritePla
   const news = newsText(wanted.news);
   if (news !== '') shell.out(`${news}\n`);
   const shown = planText(wanted.plan, flag(options, 'all'));
-  const same = wanted.plan.files.flatMap((file) => file.keys).filter((key) => key.class === 'same').length;
+  const keys = wanted.plan.files.flatMap((file) => file.keys);
+  const same = keys.filter((key) => key.class === 'same').length;
+  const yours = keys.filter((key) => key.class === 'answered' || key.class === 'let-alone').length;
   if (shown === '')
     shell.out(
-      `${opened.run.name}: the card says what the profile says (${count(same, 'key')}); nothing is to be written.\n`,
+      `${opened.run.name}: the card says what the profile says (${count(same, 'key')}${yours > 0 ? `, and ${yours} as you said` : ''}); nothing is to be written.\n`,
     );
   else
     shell.out(
       `${opened.run.name} and its card:\n${shown}${same > 0 ? `${count(same, 'key')} the same already.\n` : ''}`,
     );
-  for (const { part, files, keys } of wanted.unreached)
-    shell.out(`The part ${part} was not given: ${count(files, 'file')} with ${count(keys, 'key')} are not touched.\n`);
+  for (const { part, files, keys: left } of wanted.unreached)
+    shell.out(`The part ${part} was not given: ${count(files, 'file')} with ${count(left, 'key')} are not touched.\n`);
   if (flag(options, 'dryRun')) shell.out('This was a dry run: nothing was written.\n');
 }
