@@ -138,11 +138,13 @@ function fileIn(part: JsonPart): RecordedFile {
 }
 
 function instanceIn(part: JsonPart): RecordedInstance {
-  const member = part.members('dialect', 'dialectVersion', 'version');
+  const member = part.members('dialect', 'dialectVersion', 'version', 'emptyLists');
+  const emptyLists = member('emptyLists').optional((lists) => lists.items().map(text));
   return {
     dialect: member('dialect').text(),
     dialectVersion: member('dialectVersion').text(),
     version: member('version').optional(text),
+    ...(emptyLists === undefined ? {} : { emptyLists }),
   };
 }
 

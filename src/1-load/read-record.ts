@@ -211,13 +211,20 @@ function fileOf(part: Part): RecordedFile {
 }
 
 function instanceOf([name, part]: readonly [string, Part]): readonly [string, RecordedInstance] {
-  const member = part.members('dialect', 'dialect-version', 'version');
+  const member = part.members('dialect', 'dialect-version', 'version', 'empty-lists');
   return [
     name,
     {
       dialect: member('dialect').text(),
       dialectVersion: member('dialect-version').text(),
       version: member('version').optional(),
+      ...(member('empty-lists').there
+        ? {
+            emptyLists: member('empty-lists')
+              .items()
+              .map((item) => item.text()),
+          }
+        : {}),
     },
   ];
 }

@@ -17,13 +17,14 @@ export interface TakenRecord {
  *
  * `owned` (where a card's record is known): fields that are ours on the card. Of a setting that is among them nothing
  * else is taken: what was marked since was marked by hand, or in play. Each owned field that is not listed is told
- * again, on or off, so that it stays ours.
+ * again, on or off, so that it stays ours. `writtenEmpty`: whether a list was written empty, with no field to own.
  */
 export function unlistedEdits(
   compiled: Compiled,
   lenses: ReadonlyMap<string, Lens>,
   list: (instance: string) => RecordLookup,
   owned: readonly TakenRecord[] = [],
+  writtenEmpty: (instance: string, setting: string, item: string | undefined) => boolean = () => false,
 ): readonly Edit[] {
   const put = new Set(compiled.edits.map(nameOf));
   const edits: Edit[] = [];
@@ -32,6 +33,7 @@ export function unlistedEdits(
     const narrow = scope.core !== undefined || scope.system !== undefined || scope.game !== undefined;
     if (lens === undefined || narrow || fidelity.kind === 'cannot') continue;
     const ours = owned.filter((one) => one.instance === instance && one.setting === setting && one.item === item);
+    if (ours.length === 0 && writtenEmpty(instance, setting, item)) continue;
     const names = new Set(ours.map(nameOf));
     const known = ours.length === 0 ? list(instance) : withOwned(list(instance), ours);
     const writes = lens.unlisted(setting, decision.value, known, item, (write) => names.has(nameOf(write)));

@@ -148,11 +148,13 @@ function fileLines(file: RecordedFile): readonly string[] {
   ];
 }
 
-function instanceLine([name, { dialect, dialectVersion, version }]: readonly [string, RecordedInstance]): string {
+function instanceLine([name, instance]: readonly [string, RecordedInstance]): string {
+  const { dialect, dialectVersion, version, emptyLists } = instance;
   return `  ${scalar(name)}: ${flow([
     ['dialect', scalar(dialect)],
     ['dialect-version', scalar(dialectVersion)],
     ...(version === undefined ? [] : [['version', scalar(version)] as const]),
+    ...(emptyLists === undefined ? [] : [['empty-lists', `[${emptyLists.map(scalar).join(', ')}]`] as const]),
   ])}`;
 }
 

@@ -70,6 +70,11 @@ export interface RecordedInstance {
   readonly dialectVersion: string;
   /** Frontend version; undefined when unknown. */
   readonly version: string | undefined;
+  /**
+   * Lists that were written empty and of which no key tells, as `games.favourites` or `games.lists NAME`, sorted: what
+   * is marked since was marked by hand, or in play.
+   */
+  readonly emptyLists?: readonly string[];
 }
 
 /** What we own on one card: plain text beside the profiles, made to be committed. */

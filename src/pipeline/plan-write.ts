@@ -17,13 +17,14 @@ import type { Compiled, Edit, WholeFile } from '../model/compiled.ts';
 import { splitCardPath } from '../model/paths.ts';
 import type { CardPath, HostPath } from '../model/paths.ts';
 import type { Plan } from '../model/plan.ts';
-import type { CardRecord, RecordedFile, RecordedInstance } from '../model/record.ts';
+import type { CardRecord, RecordedFile } from '../model/record.ts';
 import type { PreparedParts } from '../pipeline.ts';
 import { keyId } from '../4-plan/subject.ts';
 import { syntaxes } from '../syntax/registry.ts';
 import { encodeText } from '../text/encoding.ts';
 import type { SourceText } from '../text/source-text.ts';
 import { sameByLens } from './same-by-lens.ts';
+import { recordedInstances } from './recorded-instances.ts';
 import { withUnlisted } from './with-unlisted.ts';
 
 export { keyId };
@@ -97,7 +98,7 @@ export function planWrite(files: Files, input: PlanInput): Outcome<WritePlan> {
     return text.kind === 'text' ? text.source : undefined;
   };
   const reachedFiles = (record?.files ?? []).filter(({ path }) => reached(path));
-  const whole = withUnlisted(parts.compiled, parts.lenses, cardSource, reachedFiles);
+  const whole = withUnlisted(parts.compiled, parts.lenses, cardSource, reachedFiles, record);
   const compiled: Compiled = {
     ...whole,
     edits: whole.edits.filter(({ path }) => reached(path)),
@@ -135,7 +136,7 @@ export function planWrite(files: Files, input: PlanInput): Outcome<WritePlan> {
       card: input.card,
       device: resolved.device.id,
       state: 'written',
-      instances: instancesOf(parts, versions, record),
+      instances: recordedInstances(compiled, versions, merged.value.record, record),
       files: byPath([...merged.value.record, ...kept]),
     },
   };
@@ -188,24 +189,6 @@ function stockText(
     if (stock !== undefined) return stock;
   }
   return undefined;
-}
-
-function instancesOf(
-  { resolved, dialects }: PreparedParts,
-  versions: ReadonlyMap<string, string | undefined>,
-  record: CardRecord | undefined,
-): ReadonlyMap<string, RecordedInstance> {
-  const instances = new Map<string, RecordedInstance>();
-  for (const { name } of resolved.instances) {
-    const data = dialects.get(name)?.document.data;
-    if (data === undefined) continue;
-    instances.set(name, {
-      dialect: data.dialect,
-      dialectVersion: data.version,
-      version: versions.get(name) ?? record?.instances.get(name)?.version,
-    });
-  }
-  return instances;
 }
 
 function byPath(files: readonly RecordedFile[]): readonly RecordedFile[] {

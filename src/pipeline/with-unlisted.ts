@@ -3,20 +3,23 @@ import { styleOf } from '../4-plan/build-files.ts';
 import type { Lens, RecordLookup } from '../dialect/contract.ts';
 import type { Compiled } from '../model/compiled.ts';
 import type { CardPath } from '../model/paths.ts';
-import type { RecordedFile } from '../model/record.ts';
+import type { CardRecord, RecordedFile } from '../model/record.ts';
 import type { Tree } from '../syntax/contract.ts';
 import { syntaxes } from '../syntax/registry.ts';
 import type { SourceText } from '../text/source-text.ts';
+import { listName } from './recorded-instances.ts';
 
 /**
  * A compiled profile with what takes favourites, lists and hidden games and systems from those that it does not list,
- * told by the records that stand in the files before us. `recorded`: what we own there, where that is known.
+ * told by the records that stand in the files before us. `recorded`: what we own there, where that is known; `record`:
+ * what it is known from.
  */
 export function withUnlisted(
   compiled: Compiled,
   lenses: ReadonlyMap<string, Lens>,
   base: (path: CardPath) => SourceText | undefined,
   recorded: readonly RecordedFile[] = [],
+  record?: CardRecord,
 ): Compiled {
   const trees = new Map<CardPath, Tree | undefined>();
   const list =
@@ -36,6 +39,13 @@ export function withUnlisted(
   const owned = recorded.flatMap(({ path, keys }) =>
     keys.flatMap((key) => (key.record === undefined ? [] : [{ ...key, path }])),
   );
-  const unlisted = unlistedEdits(compiled, lenses, list, owned);
+  const unlisted = unlistedEdits(
+    compiled,
+    lenses,
+    list,
+    owned,
+    (instance, setting, item) =>
+      record?.instances.get(instance)?.emptyLists?.includes(listName(setting, item)) === true,
+  );
   return unlisted.length === 0 ? compiled : { ...compiled, edits: [...compiled.edits, ...unlisted] };
 }

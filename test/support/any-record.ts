@@ -151,7 +151,14 @@ export const anyRecord: fc.Arbitrary<CardRecord> = fc.record({
     .uniqueArray(
       fc.tuple(
         anyName,
-        fc.record({ dialect: anyName, dialectVersion: anyText, version: fc.option(anyText, { nil: undefined }) }),
+        fc
+          .record({
+            dialect: anyName,
+            dialectVersion: anyText,
+            version: fc.option(anyText, { nil: undefined }),
+            lists: fc.option(fc.array(anyText, { minLength: 1, maxLength: 3 })),
+          })
+          .map(({ lists, ...rest }) => (lists === null ? rest : { ...rest, emptyLists: lists })),
       ),
       {
         selector: ([instance]) => instance,

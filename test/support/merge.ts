@@ -71,7 +71,7 @@ export function mergeInput(
     return text === undefined ? undefined : { name: path, text };
   };
   return {
-    compiled: withUnlisted(parts.compiled, parts.lenses, standing, record?.files),
+    compiled: withUnlisted(parts.compiled, parts.lenses, standing, record?.files, record),
     record,
     card: (path): CardText => {
       const text = card.get(path);

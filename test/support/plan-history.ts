@@ -11,6 +11,7 @@ import { cardPath } from '../../src/model/paths.ts';
 import type { CardPath } from '../../src/model/paths.ts';
 import type { Shown } from '../../src/model/plan.ts';
 import type { CardRecord } from '../../src/model/record.ts';
+import { recordedInstances } from '../../src/pipeline/recorded-instances.ts';
 import { lineColumn } from '../../src/text/line-index.ts';
 import { carryOut, hash, mergeInput, prepareAll } from './merge.ts';
 import type { Card, Prepared } from './merge.ts';
@@ -148,12 +149,7 @@ export class PlanHistory {
       card: 'a card',
       device: resolved.device.id,
       state: 'written',
-      instances: new Map(
-        resolved.instances.map(({ name, dialect, version }) => [
-          name,
-          { dialect: dialect.data.dialect, dialectVersion: dialect.data.version, version },
-        ]),
-      ),
+      instances: recordedInstances(input.compiled, input.versions, planned.value.record, this.record),
       files: settleRecord(planned.value.record, {
         find,
         keyed: hash.keyed,

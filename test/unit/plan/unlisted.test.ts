@@ -2,29 +2,34 @@ import { describe, expect, it } from 'vitest';
 import { planFiles } from '../../../src/4-plan/merge-keys.ts';
 import type { CardPath } from '../../../src/model/paths.ts';
 import type { CardRecord } from '../../../src/model/record.ts';
+import { recordedInstances } from '../../../src/pipeline/recorded-instances.ts';
 import { demoFiles } from '../../support/demo.ts';
 import { carryOut, mergeInput, prepareAll } from '../../support/merge.ts';
-import type { Card } from '../../support/merge.ts';
+import type { Card, Prepared } from '../../support/merge.ts';
 
-/** Tarn's card as its stock files have it, written once. */
-function written() {
-  const prepared = prepareAll(demoFiles()).find(({ name }) => name === 'tarn');
+/** Tarn's card as its stock files have it, written once; `change`: another text of the profile. */
+function written(change: (text: string) => string = (text) => text) {
+  const prepared = prepareAll(demoFiles({ 'profiles/tarn.yaml': change })).find(({ name }) => name === 'tarn');
   if (prepared === undefined) throw new Error('The demo has no Tarn.');
   const card: Card = new Map();
   for (const { path } of prepared.parts.compiled.edits) {
     const stock = prepared.stock(path);
     if (stock !== undefined) card.set(path, stock.text);
   }
-  const input = mergeInput(prepared, card, undefined);
+  return { prepared, ...write(prepared, card, undefined) };
+}
+
+function write(prepared: Prepared, before: Card, last: CardRecord | undefined) {
+  const input = mergeInput(prepared, before, last);
   const planned = planFiles(input).value;
   const record: CardRecord = {
     card: 'tarn-1',
     device: 'tarn',
     state: 'written',
-    instances: new Map(),
+    instances: recordedInstances(input.compiled, input.versions, planned.record, last),
     files: planned.record,
   };
-  return { prepared, record, card: carryOut(input, planned, card) };
+  return { record, card: carryOut(input, planned, before) };
 }
 
 function pathOf(card: Card, end: string): CardPath {
@@ -58,5 +63,31 @@ describe('what a list does not name, on a card that was written', () => {
     expect(marked).not.toEqual(card);
     const input = mergeInput(prepared, marked, record);
     expect(carryOut(input, planFiles(input).value, marked)).toEqual(marked);
+  });
+
+  it('stays on where the list is empty and nothing was marked when it was written', () => {
+    const none = (text: string): string => text.replace(/^ {2}favourites: .*$/m, '  favourites: []');
+    const first = written(none);
+    const unmarked: Card = new Map(first.card);
+    // Nothing is owned of the setting: a card on which no game was marked.
+    const fresh: Card = new Map(
+      [...unmarked].map(([path, text]) => [path, text.replaceAll('"loved": true', '"loved": false')]),
+    );
+    const second = write(first.prepared, fresh, undefined);
+    expect(
+      second.record.files
+        .flatMap(({ keys }) => keys)
+        .some(({ instance, setting }) => instance === 'sill' && setting === 'games.favourites'),
+    ).toBe(false);
+    const marked: Card = new Map(second.card).set(
+      sill,
+      (second.card.get(sill) ?? '').replace('"Test Disc", "loved": false', '"Test Disc", "loved": true'),
+    );
+    expect(marked).not.toEqual(second.card);
+    const third = write(first.prepared, marked, second.record);
+    expect(third.card).toEqual(marked);
+    // And again, as of a card that was never written the list is the whole list.
+    expect(write(first.prepared, third.card, third.record).card).toEqual(marked);
+    expect(write(first.prepared, marked, undefined).card).not.toEqual(marked);
   });
 });
