@@ -235,11 +235,13 @@ class XmlEditor {
     const tail = last?.kind === 'text' ? parting(this.#text, last.start, last.end) : '';
     if (beginsLine(tail)) {
       const indent = (indentOf(tail) ?? '') + unit;
+      // The line end of the tail itself: another might become one with a bare carriage return before it.
+      const lineEnd = /^(?:\r\n|[\r\n])/.exec(tail)?.[0] ?? eol;
       this.#edit(
         closeStart - tail.length,
         closeStart - tail.length,
         write(indent)
-          .map((text) => eol + indent + text)
+          .map((text) => lineEnd + indent + text)
           .join(''),
       );
       return;
