@@ -30,7 +30,7 @@ const names = fc.oneof(
   fc.stringMatching(/^[a-z][a-z0-9 -]{0,40}[a-z]\.(conf|json)$/),
   fc.stringMatching(/^[A-Z][a-z]{2,6}\.cfg$/),
 );
-const folders = fc.constantFrom('', 'harrow/', 'harrow/systems/', 'A/', 'a folder with a long name/');
+const folders = fc.constantFrom('', 'harrow/', 'harrow/systems/', 'A_B/', 'a folder with a long name/');
 const path = fc.tuple(folders, names).map(([folder, name]) => `${folder}${name}`);
 const size = fc.oneof(fc.constantFrom(0, 1, 511, 512, 513, 4095, 4096, 4097), fc.nat(20_000));
 
