@@ -182,7 +182,15 @@ export class FatImage extends BreakingDisk {
   override rename(from: HostPath, to: HostPath): DiskResult {
     const [old, now] = [this.on(from), this.on(to)];
     if (old === undefined || now === undefined) return super.rename(from, to);
-    if (this.itselfOn(now) !== undefined) this.mtool('mdel', [now]);
+    if (this.itselfOn(now) !== undefined) {
+      this.mtool('mdel', [now]);
+      return this.changed(this.mtool('mren', [old, now]));
+    }
+    // mren gives the entries of the old name to the new one. Linux puts the new name in before it takes the old one out
+    // (vfat_rename in fs/fat/namei_vfat.c, from memory), so that each finds other free entries and can need one cluster
+    // more for the folder. A copy goes in as Linux puts the name; only where there is no room for one is mren used.
+    if (this.mtool('mcopy', [old, now]).ok) return this.changed(this.mtool('mdel', [old]));
+    this.mtool('mdel', [now]);
     return this.changed(this.mtool('mren', [old, now]));
   }
 
