@@ -14,11 +14,6 @@ export interface SecretUse {
   readonly network?: string;
 }
 
-/** What stands for a secret where its text may not be shown. */
-export function placeholder(name: string): string {
-  return `<secret:${name}>`;
-}
-
 /** Whether a text holds what stands for a secret, however a syntax escapes the angles. */
 function mentions(text: string, name: string): boolean {
   for (let at = text.indexOf(`secret:${name}`); at >= 0; at = text.indexOf(`secret:${name}`, at + 1))

@@ -1,12 +1,8 @@
 import type { KeyText } from '../model/compiled.ts';
+import { secretPlaceholder } from '../model/secret-placeholder.ts';
 
 /** The text of a secret by its name; undefined where it is not at hand. */
 export type FindSecret = (name: string) => string | undefined;
-
-/** What stands for a secret in an edit. */
-function placeholder(name: string): string {
-  return `<secret:${name}>`;
-}
 
 /** A value with the texts of the secrets that it names; undefined where one of them is not at hand. */
 export function spellOut(value: KeyText, names: readonly string[], find: FindSecret): KeyText | undefined {
@@ -15,7 +11,7 @@ export function spellOut(value: KeyText, names: readonly string[], find: FindSec
   for (const name of names) {
     const text = find(name);
     if (text === undefined) return undefined;
-    texts.set(placeholder(name), text);
+    texts.set(secretPlaceholder(name), text);
   }
   // In one pass, so that a secret that looks like the name of another is left as it is.
   const put = (text: string): string => text.replace(/<secret:[^<>]+>/g, (found) => texts.get(found) ?? found);

@@ -1,10 +1,10 @@
-import { placeholder } from '../3-compile/secret-uses.ts';
 import { styleOf } from '../4-plan/build-files.ts';
 import { writtenFormat } from '../dialect/written-format.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
 import type { BuiltFile, KeyText, WholeFile } from '../model/compiled.ts';
 import type { Decision, Resolved } from '../model/resolved.ts';
+import { secretPlaceholder } from '../model/secret-placeholder.ts';
 import type { FileWritten } from '../vocabulary/shapes/dialect.ts';
 import { syntaxes } from '../syntax/registry.ts';
 import type { SyntaxName, SyntaxValue, Tree } from '../syntax/contract.ts';
@@ -127,7 +127,7 @@ function sameKeys(
     const held = after.get(path);
     if (wanted?.kind !== 'scalar' || held?.kind !== 'scalar') return JSON.stringify(wanted) === JSON.stringify(held);
     let text = wanted.text;
-    for (const secret of secrets) text = text.replaceAll(placeholder(secret.name), () => secret.text);
+    for (const secret of secrets) text = text.replaceAll(secretPlaceholder(secret.name), () => secret.text);
     return held.text === text || (wanted.text.includes('secret:') && /^[0-9a-f]{64}$/.test(held.text));
   });
 }

@@ -1,6 +1,7 @@
 import { visible } from '../diagnostics/visible.ts';
 import type { KeyClass, Plan, PlannedFile, PlannedKey, Shown } from '../model/plan.ts';
 import type { KeyText } from '../model/compiled.ts';
+import { secretPlaceholder } from '../model/secret-placeholder.ts';
 import { scopeText } from './fidelity.ts';
 import { table } from './terminal/table.ts';
 import { count } from './wrap.ts';
@@ -29,7 +30,7 @@ const longestShown = 40;
 export function shownText(shown: Shown): string {
   if (shown.kind === 'absent') return '(not there)';
   if (shown.kind === 'secret')
-    return shown.names.length === 0 ? '(hidden)' : shown.names.map((n) => `<secret:${n}>`).join(' ');
+    return shown.names.length === 0 ? '(hidden)' : shown.names.map(secretPlaceholder).join(' ');
   return valueText(shown.value);
 }
 

@@ -1,19 +1,18 @@
 import { visible } from '../diagnostics/visible.ts';
 import { readMarkOf } from '../pipeline/know-card.ts';
-import { recordPath, storePath } from '../pipeline/card-records.ts';
 import { givenParts } from '../pipeline/given-parts.ts';
 import { openPlan, secretsOfPlan } from '../pipeline/plan-document.ts';
 import { privateKey } from '../pipeline/private-store.ts';
 import { recoverCard, planTargetFindings } from '../pipeline/reach-card.ts';
-import type { CardPlace } from '../pipeline/reach-card.ts';
 import { askedSecrets } from '../pipeline/secrets-for-card.ts';
 import { openProject } from '../pipeline.ts';
 import { planText } from '../report/plan-text.ts';
 import { agreed } from './agreed.ts';
+import { cardOptions, cardPlace, shellQuoted } from './card-place.ts';
 import { carryOut } from './carry-out.ts';
 import { flag } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
-import { sayFindings, shellQuoted } from './open-card.ts';
+import { sayFindings } from './open-card.ts';
 import { stopWrite } from './stop-write.ts';
 import { cardFolders } from './targets.ts';
 
@@ -60,20 +59,7 @@ export async function applyPlanFile(shell: Shell, file: string, options: Options
     );
     return 1;
   }
-  const suffix = [...folders].map(([name, folder]) => `--card ${name}=${shellQuoted(shell.show(folder))}`).join(' ');
-  const place: CardPlace = {
-    disk: shell.disk,
-    store: storePath(project, plan.card),
-    parts: folders,
-    record: recordPath(project, plan.device, plan.card),
-    stamp: shell.stamp(),
-    pid: shell.pid,
-    isAlive: (pid) => shell.isAlive(pid),
-    commands: {
-      write: `thumbwright write ${plan.device} ${suffix}`,
-      undo: `thumbwright undo ${plan.device} ${suffix}`,
-    },
-  };
+  const place = cardPlace(shell, project, { card: plan.card, device: plan.device, named: plan.device, parts: folders });
   const mended = recoverCard(place);
   sayFindings(shell, mended.findings);
   if (mended.value.kind === 'failed') return 3;
@@ -88,7 +74,15 @@ export async function applyPlanFile(shell: Shell, file: string, options: Options
     shell.out('This was a dry run: nothing was written.\n');
     return 0;
   }
-  if (!(await agreed(shell, options, plan, `thumbwright write ${shellQuoted(shell.show(path))} ${suffix}`))) return 1;
+  if (
+    !(await agreed(
+      shell,
+      options,
+      plan,
+      `thumbwright write ${shellQuoted(shell.show(path))} ${cardOptions(shell, folders)}`,
+    ))
+  )
+    return 1;
   return carryOut(
     shell,
     options,

@@ -1,6 +1,11 @@
 import type { VerbSpec } from './contract.ts';
 
 const json = { flags: '--json', says: 'print one JSON document instead of text' } as const;
+const card = {
+  flags: '--card DIR',
+  says: 'where the card is mounted: a folder with one for each part, or PART=DIR for one part',
+  many: true,
+} as const;
 
 /** Every verb there is, in the order of a person's work. */
 export const verbs: readonly VerbSpec[] = Object.freeze([
@@ -125,11 +130,7 @@ is refused:
 Power the device off before you take its card out (not to sleep): a frontend writes its files when it ends. Keep a copy of
 the saves; look twice at which drive is the card. Passwords stand in plain text on a card.`,
     options: [
-      {
-        flags: '--card DIR',
-        says: 'where the card is mounted: a folder with one for each part, or PART=DIR for one part',
-        many: true,
-      },
+      card,
       { flags: '--dry-run', says: 'only show what would be done' },
       { flags: '--yes', says: 'do it without asking; hand changes stay' },
       { flags: '--take-profile', says: "where the card was changed by hand, write the profile's values" },
@@ -153,11 +154,7 @@ changed since, only our keys are taken back, and what was changed by hand is tol
 
   thumbwright undo fen --card games=/media/me/GAMES --card settings=/media/me/SETTINGS`,
     options: [
-      {
-        flags: '--card DIR',
-        says: 'where the card is mounted: a folder with one for each part, or PART=DIR for one part',
-        many: true,
-      },
+      card,
       { flags: '--yes', says: 'do it without asking' },
       { flags: '--same-card', says: 'the card is the one written before, with a new image' },
       json,

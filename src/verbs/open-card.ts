@@ -2,13 +2,14 @@ import type { HostPath } from '../model/paths.ts';
 import type { CardRecord } from '../model/record.ts';
 import { runProfile } from '../pipeline.ts';
 import type { CardFolders, PreparedParts, ProfileRun, Project } from '../pipeline.ts';
-import { cardRecords, recordPath, storePath } from '../pipeline/card-records.ts';
+import { cardRecords } from '../pipeline/card-records.ts';
 import { givenParts } from '../pipeline/given-parts.ts';
 import { knowCard } from '../pipeline/know-card.ts';
 import { recoverCard, targetFindings } from '../pipeline/reach-card.ts';
 import type { CardPlace } from '../pipeline/reach-card.ts';
 import { paint } from '../report/paint.ts';
 import { findingText, sortFindings } from '../report/terminal/findings.ts';
+import { cardPlace } from './card-place.ts';
 import { flag } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
 import { cardFolders, chooseTargets } from './targets.ts';
@@ -93,20 +94,7 @@ export async function openCard(
   }
   const known = await decide(shell, verb, profile.name, device.id, folders, records.value, options);
   if (typeof known === 'number') return known;
-  const suffix = [...folders].map(([name, folder]) => `--card ${name}=${shellQuoted(shell.show(folder))}`).join(' ');
-  const place: CardPlace = {
-    disk: shell.disk,
-    store: storePath(project, known.id),
-    parts: folders,
-    record: recordPath(project, device.id, known.id),
-    stamp: shell.stamp(),
-    pid: shell.pid,
-    isAlive: (pid) => shell.isAlive(pid),
-    commands: {
-      write: `thumbwright write ${profile.name} ${suffix}`,
-      undo: `thumbwright undo ${profile.name} ${suffix}`,
-    },
-  };
+  const place = cardPlace(shell, project, { card: known.id, device: device.id, named: profile.name, parts: folders });
   const mended = recoverCard(place);
   sayMended(shell, mended.findings);
   if (mended.value.kind === 'failed') return 3;
@@ -122,11 +110,6 @@ export async function openCard(
 function sayMended(shell: Shell, findings: readonly Finding[]): void {
   const brush = paint(shell.colour.say);
   for (const finding of sortFindings(findings)) shell.say(`${findingText(finding, brush, shell.width)}\n`);
-}
-
-/** A path as a shell takes it. */
-export function shellQuoted(path: string): string {
-  return /^[A-Za-z0-9_./-]+$/.test(path) ? path : `'${path.replaceAll("'", "'\\''")}'`;
 }
 
 interface Decided {

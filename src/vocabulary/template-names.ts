@@ -1,6 +1,5 @@
 /**
- * The names that templates of a dialect may hold, for the schema to print. The lists by which templates are read are in
- * dialect/template; a test holds these against them.
+ * The names that templates of a dialect may hold: for the schema to print, and for dialect/template to read by.
  */
 export const templateNames = {
   /** In paths, keys and texts: the card, the device, and what the value is narrowed to. */
@@ -22,7 +21,11 @@ export const templateNames = {
     'device.id',
     'device.name',
   ],
-  /** In the path of a file that is made for each item. */
+  /**
+   * Members of one network, in the path of a file that is made for each. `ssid` and `name` are one thing; `ssid-keyfile`
+   * and `ssid-supplicant` are it as NetworkManager's keyfiles and wpa_supplicant.conf hold it; `uuid` is the same at every
+   * build.
+   */
   item: [
     'item.name',
     'item.ssid',
@@ -32,7 +35,7 @@ export const templateNames = {
     'item.password',
     'item.hidden',
   ],
-  /** In the forms of a control. */
+  /** In the forms of a control. `value`: the number, name or word of a numbering that has no button, axis or hat. */
   control: [
     'index',
     'axis',

@@ -1,34 +1,9 @@
 import { settings } from '../../vocabulary/registry.ts';
+import { templateNames } from '../../vocabulary/template-names.ts';
 import type { SettingDefinition } from '../../vocabulary/types.ts';
 import type { AllowedNames } from './template.ts';
 
-/** Names of the place where a value is said: the card, the device, and what the value is narrowed to. */
-const common = [
-  'root',
-  'games-root',
-  'firmware-root',
-  'system.id',
-  'system.name',
-  'system.folder',
-  'system.frame-rate',
-  'core.id',
-  'core.name',
-  'game.path',
-  'game.name',
-  'game.stem',
-  'instance.name',
-  'instance.bits',
-  'device.id',
-  'device.name',
-] as const;
-
-/**
- * Members of one network. `ssid` and `name` are one thing; `ssid-keyfile` and `ssid-supplicant` are it as NetworkManager's
- * keyfiles and wpa_supplicant.conf hold it; `uuid` is the same at every build.
- */
-const networkNames = ['name', 'ssid', 'ssid-keyfile', 'ssid-supplicant', 'uuid', 'password', 'hidden'] as const;
-/** Names of one network, in a file that is made for each. */
-const itemNames = networkNames.map((name) => `item.${name}`);
+const { common, item, control, saves } = templateNames;
 const noLists: AllowedNames['lists'] = new Map();
 
 function namesOf(values: readonly string[], lists: AllowedNames['lists'] = noLists): AllowedNames {
@@ -37,7 +12,7 @@ function namesOf(values: readonly string[], lists: AllowedNames['lists'] = noLis
 
 /** Paths and keys; with `each`, the item's name too. */
 export const pathNames = namesOf([...common]);
-export const eachPathNames = namesOf([...common, ...itemNames]);
+export const eachPathNames = namesOf([...common, ...item]);
 /** Keys of an options setting. */
 export const keyNames = namesOf([...common, 'option.name']);
 /** The key that a codec determines itself. No dialect can write this name. */
@@ -46,25 +21,11 @@ export const ownKeyNames = namesOf([ownKeyName]);
 /** The `text` codec. */
 export const textNames = namesOf([...common, 'option.name', 'value']);
 /** Forms of a control. `value`: the number, name or table word of a numbering that has no button, axis or hat. */
-export const controlNames = namesOf([
-  'index',
-  'axis',
-  'side',
-  'hat',
-  'direction',
-  'code',
-  'name',
-  'position',
-  'label',
-  'value',
-  'instance.name',
-  'device.id',
-  'device.name',
-]);
+export const controlNames = namesOf(control);
 /** Where saves and states lie. `name`: the file's own name, for the picture beside it. */
-export const saveNames = namesOf([...common, 'slot', 'name']);
+export const saveNames = namesOf([...common, ...saves]);
 
-const networkMembers: ReadonlySet<string> = new Set(networkNames.map((name) => `this.${name}`));
+const networkMembers: ReadonlySet<string> = new Set(item.map((name) => name.replace(/^item\./, 'this.')));
 const plainMembers: ReadonlySet<string> = new Set(['this']);
 
 function isListed(setting: SettingDefinition): boolean {
@@ -83,7 +44,7 @@ const settingValues = settings.filter((setting) => !isListed(setting)).map((sett
 
 /** Template files; with `each`, one for each network. */
 export const fileNames = namesOf([...common, ...settingValues], settingLists);
-export const eachFileNames = namesOf([...common, ...itemNames, ...settingValues], settingLists);
+export const eachFileNames = namesOf([...common, ...item, ...settingValues], settingLists);
 
 const computed = new Map<string, AllowedNames>();
 

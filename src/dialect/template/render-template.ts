@@ -1,3 +1,4 @@
+import { secretPlaceholder } from '../../model/secret-placeholder.ts';
 import { psk } from './psk.ts';
 import type { NameLookup, Rendered, SecretPlace, TemplateItem, TemplateNode, TemplateValue } from './template.ts';
 
@@ -41,7 +42,7 @@ export function renderTemplate(
     if (value === undefined || isList(value)) return { kind: 'missing', name };
     if (typeof value === 'object')
       return value.text === undefined
-        ? { kind: 'secret', name: value.secret, text: `<secret:${value.secret}>` }
+        ? { kind: 'secret', name: value.secret, text: secretPlaceholder(value.secret) }
         : { kind: 'text', text: value.text };
     return { kind: 'text', text: typeof value === 'boolean' ? String(value) : value };
   };
