@@ -4,6 +4,7 @@ import { build } from 'esbuild';
 import { createHash } from 'node:crypto';
 import { chmodSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { guidesPlugin } from './guides.mjs';
+import { pageTemplatesPlugin } from './page-templates.mjs';
 import { pagesPlugin } from './pages.mjs';
 import { validatorsPlugin } from './validators.mjs';
 
@@ -38,7 +39,7 @@ const common = {
   charset: 'ascii',
   loader: { '.md': 'text', '.hbs': 'text', '.sh': 'text' },
   define: { THUMBWRIGHT_VERSION: JSON.stringify(version) },
-  plugins: [validatorsPlugin(), pagesPlugin(), guidesPlugin(), noVerbsAsPrograms],
+  plugins: [validatorsPlugin(), pagesPlugin(), pageTemplatesPlugin(), guidesPlugin(), noVerbsAsPrograms],
   metafile: true,
   // Nothing is replaced before all of it is made.
   write: false,

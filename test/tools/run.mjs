@@ -2,6 +2,7 @@
 // Usage: node test/tools/run.mjs SCRIPT.ts [ARGUMENT ...]
 import { build } from 'esbuild';
 import { guidesPlugin } from './guides.mjs';
+import { pageTemplatesPlugin } from './page-templates.mjs';
 import { pagesPlugin } from './pages.mjs';
 import { validatorsPlugin } from './validators.mjs';
 import { mkdtempSync, rmSync } from 'node:fs';
@@ -26,7 +27,7 @@ await build({
   target: 'node20',
   packages: 'external',
   loader: { '.md': 'text', '.hbs': 'text', '.sh': 'text' },
-  plugins: [guidesPlugin(), pagesPlugin(), validatorsPlugin()],
+  plugins: [guidesPlugin(), pagesPlugin(), pageTemplatesPlugin(), validatorsPlugin()],
   logLevel: 'warning',
 });
 process.argv = [process.argv[0], script, ...rest];

@@ -1,0 +1,90 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { drawDevice } from '../../../src/drawing/svg.ts';
+import { htmlPage } from '../../../src/report/html/page.ts';
+import type { Page } from '../../../src/report/html/page.ts';
+import { positions } from '../../../src/vocabulary/positions.ts';
+import { openBrowser, printPage, seePage } from '../../support/browser.ts';
+import { requireTool } from '../../support/tool.ts';
+
+const long = 'a-name-without-any-place-to-break-it-'.repeat(8);
+const page: Page = {
+  title: 'One page & <all> of it',
+  lead: ['<script>alert(1)</script>', long],
+  pictures: (['upright', 'wide', 'folding'] as const).map((body) => ({
+    caption: `"${body}"`,
+    svg: drawDevice({
+      name: `A <b>${body}</b> "one"`,
+      body,
+      controls: new Map(positions.map((position) => [position, position.slice(0, 3)])),
+      marked: new Map([
+        ['mode', [1]],
+        ['thumb-left', [2]],
+        ['stick-left-up', [3]],
+      ]),
+    }),
+  })),
+  sections: [
+    {
+      heading: 'Settings',
+      paragraphs: ['A paragraph.'],
+      items: [{ text: 'mode moves', numbers: [1] }, { text: long }],
+      tables: [
+        {
+          caption: 'What differs',
+          columns: ['setting', 'Fen', 'Mere'],
+          rows: [
+            [{ text: 'saves.state-on-exit' }, { text: 'true', origin: 'profiles/house.yaml:17' }, { text: long }],
+            [{ text: 'hotkeys.hold', numbers: [1, 2] }, { text: '\u001b[31mred' }, { text: '-' }],
+          ],
+        },
+      ],
+    },
+  ],
+  footer: 'Made by thumbwright.',
+};
+
+describe.skipIf(requireTool('chromium', 'chromium'))('a page in a real browser (Chromium, axe-core)', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await openBrowser();
+  });
+  afterAll(() => browser.close());
+
+  it.each([
+    [360, 'light'],
+    [360, 'dark'],
+    [1280, 'light'],
+    [1280, 'dark'],
+  ] as const)('asks for nothing, complains of nothing and is readable at %i pixels, %s', async (width, scheme) => {
+    const seen = await seePage(browser, htmlPage(page), width, scheme);
+    const { complaints, requests, overflow, violations } = seen;
+    expect({ complaints, requests, overflow, violations }).toEqual({
+      complaints: [],
+      requests: [],
+      overflow: 0,
+      violations: [],
+    });
+    expect(seen.smallestText).toBeGreaterThanOrEqual(12);
+  });
+
+  it('prints on A4', async () => {
+    const sheets = await printPage(browser, htmlPage(page));
+    expect(sheets.length).toBeGreaterThan(0);
+    // ISO 216: A4 is 210 by 297 mm; a point is 1/72 inch.
+    for (const [width, height] of sheets) {
+      expect(Math.abs(width - (210 / 25.4) * 72)).toBeLessThan(1);
+      expect(Math.abs(height - (297 / 25.4) * 72)).toBeLessThan(1);
+    }
+  });
+
+  it('finds what is wrong, so that silence means something', async () => {
+    const bad =
+      '<!doctype html><title>x</title><img src="http://127.0.0.1:9/x.png"><div style="width:2000px">x</div><p style="color:#eee;background:#fff">faint</p>';
+    const seen = await seePage(browser, bad, 360);
+    expect(seen.requests).toEqual(['http://127.0.0.1:9/x.png']);
+    expect(seen.overflow).toBeGreaterThan(0);
+    expect(seen.violations.join(' ')).toMatch(/image-alt/);
+    expect(seen.violations.join(' ')).toMatch(/color-contrast/);
+  });
+});
