@@ -7,7 +7,13 @@ import { validatorsVitePlugin } from './validators.mjs';
 
 export default defineConfig({
   root: new URL('../..', import.meta.url).pathname,
-  plugins: [guidesVitePlugin(), pagesVitePlugin(), pageTemplatesVitePlugin(), shellTextVitePlugin(), validatorsVitePlugin()],
+  plugins: [
+    guidesVitePlugin(),
+    pagesVitePlugin(),
+    pageTemplatesVitePlugin(),
+    shellTextVitePlugin(),
+    validatorsVitePlugin(),
+  ],
   test: {
     // The command is bundled once, before any test runs it.
     globalSetup: ['test/tools/bundle-once.ts'],
