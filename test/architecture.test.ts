@@ -30,7 +30,8 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
   syntax: ['text', 'diagnostics'],
   dialect: ['model', 'vocabulary', 'controls', 'syntax', 'text', 'diagnostics'],
   'yaml-edit': ['text', 'syntax', 'diagnostics'],
-  device: ['model', 'text', 'diagnostics', 'files'],
+  // The press test tells where each control sits, in the vocabulary's words.
+  device: ['model', 'vocabulary', 'text', 'diagnostics', 'files'],
   drawing: ['model', 'controls', 'vocabulary'],
   ...Object.fromEntries(phases.map((phase) => [phase, below])),
   adopt: [...below, 'yaml-edit'],

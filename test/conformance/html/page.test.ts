@@ -1,9 +1,12 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { drawDevice } from '../../../src/drawing/svg.ts';
+import { makeSheet } from '../../../src/learn/sheet/make-sheet.ts';
 import { htmlPage } from '../../../src/report/html/page.ts';
 import type { Page } from '../../../src/report/html/page.ts';
+import { sheetPage } from '../../../src/report/html/sheet-page.ts';
 import { positions } from '../../../src/vocabulary/positions.ts';
+import { settings } from '../../../src/vocabulary/registry.ts';
 import { openBrowser, printPage, seePage } from '../../support/browser.ts';
 import { requireTool } from '../../support/tool.ts';
 
@@ -44,6 +47,13 @@ const page: Page = {
   footer: 'Made by thumbwright.',
 };
 
+function wholeSheet(): string {
+  const sheet = makeSheet({ settings, controls: positions, stays: ['mode', 'shoulder-left'] });
+  const labels = new Map([['mode', 'Fn']]);
+  const names = { device: 'Fen', frontend: 'Harrow', labels, hold: 'Fn', openMenu: 'L1', script: 'bring.sh' };
+  return sheetPage(sheet, names, ['Bring the copies over.']);
+}
+
 describe.skipIf(requireTool('chromium', 'chromium'))('a page in a real browser (Chromium, axe-core)', () => {
   let browser: Browser;
   beforeAll(async () => {
@@ -66,6 +76,14 @@ describe.skipIf(requireTool('chromium', 'chromium'))('a page in a real browser (
       violations: [],
     });
     expect(seen.smallestText).toBeGreaterThanOrEqual(12);
+  });
+
+  it.each([360, 1280])('shows the sheet of a whole frontend at %i pixels', async (width) => {
+    const seen = await seePage(browser, wholeSheet(), width);
+    expect(seen.complaints).toEqual([]);
+    expect(seen.requests).toEqual([]);
+    expect(seen.overflow).toBe(0);
+    expect(seen.violations).toEqual([]);
   });
 
   it('prints on A4', async () => {
