@@ -1,36 +1,16 @@
 import type { Finding, Outcome } from '../diagnostics/finding.ts';
+import { styleOf } from '../dialect/style-of.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
 import { buildRecords } from './build-records.ts';
 import { placesAfter } from './places-after.ts';
 import type { BuiltFile, BuiltKey, Compiled, Edit, WholeFile } from '../model/compiled.ts';
 import type { CardPath } from '../model/paths.ts';
-import type { Change, Style, Syntax, SyntaxName } from '../syntax/contract.ts';
+import type { Change, Syntax, SyntaxName } from '../syntax/contract.ts';
 import { applyEdits } from '../text/text-edit.ts';
 import type { SourceText } from '../text/source-text.ts';
-import type { StyleWritten } from '../vocabulary/shapes/dialect.ts';
 
 /** What stands on the card, in a stock tree or nowhere, before we write. */
 export type Base = (path: CardPath) => SourceText | undefined;
-
-/** The style that a dialect writes, in the words of the syntax contract. */
-export function styleOf(written: StyleWritten | undefined): Style {
-  if (written === undefined) return {};
-  return {
-    ...(written.separator === undefined ? {} : { separator: written.separator }),
-    ...(written.comment === undefined ? {} : { comment: written.comment }),
-    ...(written['inline-comments'] === undefined ? {} : { inlineComments: written['inline-comments'] }),
-    ...(written.quote === undefined ? {} : { quote: written.quote }),
-    ...(written.list === undefined ? {} : { list: written.list }),
-    ...(written.duplicates === undefined ? {} : { duplicates: written.duplicates }),
-    ...(written.continuation === undefined ? {} : { continuation: written.continuation }),
-    ...(written.sections === undefined ? {} : { sections: written.sections }),
-    ...(written['fold-case'] === undefined ? {} : { foldCase: written['fold-case'] }),
-    ...(written.relaxed === undefined ? {} : { relaxed: written.relaxed }),
-    ...(written['line-end'] === undefined ? {} : { lineEnd: written['line-end'] }),
-    ...(written.indent === undefined ? {} : { indent: written.indent }),
-    ...(written.siblings === undefined ? {} : { siblings: written.siblings }),
-  };
-}
 
 /** The mode that a dialect writes in octal digits, as a number. */
 export function modeOf(text: string | undefined): number | undefined {

@@ -5,7 +5,7 @@ import type { RecordedFile } from '../model/record.ts';
 import type { Syntax, SyntaxName, Tree } from '../syntax/contract.ts';
 import type { SourceText } from '../text/source-text.ts';
 import { lineColumn } from '../text/line-index.ts';
-import { styleOf } from './build-files.ts';
+import { styleOf } from '../dialect/style-of.ts';
 
 /** One key that somebody else changed since we last saw the file. Of a key that holds a secret of ours no text is told. */
 export interface KeyNews {

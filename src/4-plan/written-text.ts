@@ -3,7 +3,7 @@ import { makeFinding } from '../diagnostics/make-finding.ts';
 import type { PlannedChange, PlannedFile } from '../model/plan.ts';
 import type { Syntax, SyntaxName } from '../syntax/contract.ts';
 import type { SourceText } from '../text/source-text.ts';
-import { styleOf } from './build-files.ts';
+import { styleOf } from '../dialect/style-of.ts';
 import { changeText } from './change-text.ts';
 import { spellPieces } from './spell-pieces.ts';
 import type { FindSecret } from './spell-out.ts';

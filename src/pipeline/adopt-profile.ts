@@ -1,6 +1,6 @@
 import { baseOf } from '../1-load/base-files.ts';
 import type { CardFolders } from '../1-load/base-files.ts';
-import { styleOf } from '../4-plan/build-files.ts';
+import { styleOf } from '../dialect/style-of.ts';
 import { adopt } from '../adopt/adopt.ts';
 import type { AdoptPlan } from '../adopt/adopt.ts';
 import { CardText } from '../adopt/card-text.ts';

@@ -1,7 +1,7 @@
 import { markName, markText } from '../1-load/card-mark.ts';
 import { printRecord } from '../4-plan/print-record.ts';
 import { settleRecord } from '../4-plan/settle-record.ts';
-import { styleOf } from '../4-plan/build-files.ts';
+import { styleOf } from '../dialect/style-of.ts';
 import { spellOut } from '../4-plan/spell-out.ts';
 import { placeIn } from '../4-plan/subject.ts';
 import { writtenText } from '../4-plan/written-text.ts';

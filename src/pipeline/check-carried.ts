@@ -1,4 +1,4 @@
-import { styleOf } from '../4-plan/build-files.ts';
+import { styleOf } from '../dialect/style-of.ts';
 import { writtenFormat } from '../dialect/written-format.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';

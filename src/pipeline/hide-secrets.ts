@@ -1,5 +1,5 @@
 import { textsOf } from '../3-compile/secret-uses.ts';
-import { styleOf } from '../4-plan/build-files.ts';
+import { styleOf } from '../dialect/style-of.ts';
 import type { Base } from '../4-plan/build-files.ts';
 import type { Lens } from '../dialect/contract.ts';
 import type { Compiled, KeyText } from '../model/compiled.ts';

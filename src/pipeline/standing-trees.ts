@@ -1,4 +1,4 @@
-import { styleOf } from '../4-plan/build-files.ts';
+import { styleOf } from '../dialect/style-of.ts';
 import type { KeyLookup } from '../dialect/contract.ts';
 import type { CardPath } from '../model/paths.ts';
 import type { Resolved } from '../model/resolved.ts';

@@ -1,5 +1,5 @@
 import { unlistedEdits } from '../3-compile/unlisted-edits.ts';
-import { styleOf } from '../4-plan/build-files.ts';
+import { styleOf } from '../dialect/style-of.ts';
 import type { Lens, RecordLookup } from '../dialect/contract.ts';
 import type { Compiled } from '../model/compiled.ts';
 import type { CardPath } from '../model/paths.ts';

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { planFiles } from '../../../src/4-plan/merge-keys.ts';
 import type { MergedFiles, MergeInput } from '../../../src/4-plan/merge-keys.ts';
-import { styleOf } from '../../../src/4-plan/build-files.ts';
+import { styleOf } from '../../../src/dialect/style-of.ts';
 import { sameText } from '../../../src/4-plan/held.ts';
 import { settleRecord } from '../../../src/4-plan/settle-record.ts';
 import type { Compiled, Edit, KeyText } from '../../../src/model/compiled.ts';

@@ -1,6 +1,6 @@
 import type { KeyWrite, Lens, RecordLookup } from '../../../src/dialect/contract.ts';
 import { buildRecords } from '../../../src/4-plan/build-records.ts';
-import { styleOf } from '../../../src/4-plan/build-files.ts';
+import { styleOf } from '../../../src/dialect/style-of.ts';
 import type { DialectDocument } from '../../../src/model/document.ts';
 import type { Value } from '../../../src/model/value.ts';
 import type { Style, Syntax } from '../../../src/syntax/contract.ts';
