@@ -121,7 +121,8 @@ export class PropertiesGrammar implements KeyedGrammar {
   }
 
   goesOn(line: string): boolean {
-    return line.endsWith('\\') && continuesAfter(this, line);
+    // A bare carriage return that goes on is one line end with the line feed after it.
+    return /[\\\r]$/.test(line) && continuesAfter(this, line);
   }
 
   valueOf(text: string, line: KeyedLine): string {

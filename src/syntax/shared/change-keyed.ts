@@ -100,6 +100,13 @@ class KeyedChanger {
       this.#plan.replace({ span, text: separator + spelled });
       return changed;
     }
+    // Where the value began on a later line than the key, it may have to come back to the key's.
+    const anew = this.#neighbours.of(group).separatorAfter(keyEnd - line.keyStart);
+    for (const spelled of grammar.spellValue(value, quote)) {
+      if (!this.#readsBack(text.slice(start, keyEnd) + anew + spelled + after, line.name, value)) continue;
+      this.#plan.replace({ span: { start: keyEnd, end: line.separated ? valueEnd : keyEnd }, text: anew + spelled });
+      return changed;
+    }
     return cannotCarry(source, path, grammar.whyNot(value), lineSpan(line));
   }
 

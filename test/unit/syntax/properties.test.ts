@@ -34,4 +34,15 @@ describe('properties', () => {
     const { edits } = properties.change(tree, [{ op: 'set', path: 'c', value: { kind: 'scalar', text: '3' } }]);
     expect(applyEdits(source.text, edits)).toBe(`${source.text}c=3\r\n`);
   });
+
+  it('empties a value that began behind a carriage return without joining it to the next line', () => {
+    const source = { name: 'text', text: 'a\t\\\r1\nb=2' };
+    const { tree } = properties.parse(source, {});
+    if (tree === undefined) throw new Error('The text is not read.');
+    const { edits } = properties.change(tree, [{ op: 'set', path: 'a', value: { kind: 'scalar', text: '' } }]);
+    expect(held(applyEdits(source.text, edits))).toEqual([
+      ['a', ''],
+      ['b', '2'],
+    ]);
+  });
 });
