@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { styleOf } from '../../../src/4-plan/build-files.ts';
+import { styleOf } from '../../../src/dialect/style-of.ts';
 import type { Finding } from '../../../src/diagnostics/finding.ts';
 import type { KeyLookup, Lens, ReadBack } from '../../../src/dialect/contract.ts';
 import { MemoryFiles } from '../../../src/files/memory.ts';
