@@ -27,6 +27,8 @@ import { readCapture } from './controls/capture/read-capture.ts';
 import { keyLookup, standingTrees } from './pipeline/standing-trees.ts';
 import type { Finding, Outcome } from './diagnostics/finding.ts';
 import type { Files } from './files/contract.ts';
+import type { Disk } from './files/disk.ts';
+import type { CardRoom } from './model/card.ts';
 import type { Built, Compiled, Edit } from './model/compiled.ts';
 import type { CatalogDocument, DialectDocument } from './model/document.ts';
 import type { HostPath } from './model/paths.ts';
@@ -37,6 +39,8 @@ import { withUnlisted } from './pipeline/with-unlisted.ts';
 import { applyAllowances } from './rules/allowances.ts';
 import type { RuleInput } from './rules/contract.ts';
 import { easyHandsRules } from './rules/easy-hands/list.ts';
+import { givenParts } from './pipeline/given-parts.ts';
+import { roomOnCard } from './pipeline/room-on-card.ts';
 import { hideSecrets } from './pipeline/hide-secrets.ts';
 import { contextOf } from './pipeline/lens-context.ts';
 import { rules } from './rules/list.ts';
@@ -68,6 +72,8 @@ export interface RunOptions {
   readonly card: CardFolders | undefined;
   /** Ignore the pins of the lock file. */
   readonly newest: boolean;
+  /** The disk in single steps, where the room on the card is to be reckoned. */
+  readonly disk?: Disk;
   /** Check against game-accessibility guidance as well. */
   readonly easyHands?: boolean;
 }
@@ -79,6 +85,8 @@ export interface ProfileRun {
   readonly built: Built | undefined;
   /** What it was built from; undefined with it. */
   readonly parts: PreparedParts | undefined;
+  /** What a write would take of the card, where it was asked for. */
+  readonly room: readonly CardRoom[];
   /** Dialect versions taken, by the reference as written. */
   readonly pins: Pins;
 }
@@ -257,7 +265,7 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
   const { files } = project;
   const prepared = prepareProfile(project, path, options.newest);
   const { name, pins, parts } = prepared;
-  if (parts === undefined) return { name, findings: prepared.findings, built: undefined, parts, pins };
+  if (parts === undefined) return { name, findings: prepared.findings, built: undefined, parts, room: [], pins };
   const { resolved, lenses, dialects } = parts;
   const findings: Finding[] = [...prepared.findings];
   const base = baseOf(project.files, resolved, dialects, options.card);
@@ -269,6 +277,15 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
   const built = buildFiles(compiled, open, syntaxes, alreadyHeld(lenses, look));
   findings.push(...built.findings);
 
+  const room =
+    options.card === undefined || options.disk === undefined
+      ? []
+      : roomOnCard(
+          options.disk,
+          built.value,
+          givenParts(files, [...resolved.device.parts.keys()], options.card).folders,
+          base,
+        );
   const input: RuleInput = {
     resolved,
     compiled,
@@ -278,7 +295,7 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
     card:
       options.card === undefined
         ? undefined
-        : cardFacts(files, resolved, (part) => partFolder(files, options.card, part)),
+        : cardFacts(files, resolved, (part) => partFolder(files, options.card, part), room),
   };
   const easyHands = options.easyHands === true;
   for (const rule of easyHands ? [...rules, ...easyHandsRules] : rules) findings.push(...rule.check(input));
@@ -290,6 +307,7 @@ export function runProfile(project: Project, path: HostPath, options: RunOptions
     findings: told,
     built: { compiled, files: built.value, findings: told },
     parts,
+    room,
     pins,
   };
 }

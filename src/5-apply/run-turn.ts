@@ -1,6 +1,6 @@
 import type { Finding } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
-import type { Disk, DiskFailure } from '../files/disk.ts';
+import type { DiskFailure } from '../files/disk.ts';
 import type { CardPath } from '../model/paths.ts';
 import type { CardPlace } from './apply-input.ts';
 import { carryOut, goThrough, prepare } from './carry-out.ts';
@@ -12,6 +12,7 @@ import { changedSince } from './recover.ts';
 import { sha256 } from './steps.ts';
 import type { Change } from './survey.ts';
 import { takeBack } from './take-back.ts';
+import { temporaryNames } from './temporary-names.ts';
 import type { Turn, TurnFolder } from './turn.ts';
 
 /** What a turn is to do; its number is given by the store. */
@@ -33,22 +34,6 @@ export type Ran =
       readonly findings: readonly Finding[];
     };
 
-/** A name beside each file that nothing has yet. */
-function temporaries(disk: Disk, { roots }: Ground, changes: readonly Change[]): readonly string[] {
-  const taken = new Set<string>();
-  return changes.map(({ part, at }) => {
-    const root = roots.get(part);
-    const folder = at.slice(0, at.lastIndexOf('/') + 1);
-    for (let count = 0; ; count++) {
-      const name = `${folder}.thumbwright-${count}.new`;
-      const free = root === undefined || disk.stat(disk.join(root, name)).kind === 'failed';
-      if (!free || taken.has(`${part}:${name}`)) continue;
-      taken.add(`${part}:${name}`);
-      return name;
-    }
-  });
-}
-
 function hashOf(bytes: Uint8Array | null): string | null {
   return bytes === null ? null : sha256(bytes);
 }
@@ -57,7 +42,7 @@ function hashOf(bytes: Uint8Array | null): string | null {
 export function runTurn(place: CardPlace, ground: Ground, wanted: Wanted): Ran {
   const { disk, store } = ground;
   const { changes, record } = wanted;
-  const names = temporaries(disk, ground, changes);
+  const names = temporaryNames(disk, ground.roots, changes);
   const room = forecastRoom(disk, ground.roots, wanted, names);
   if (room.kind === 'failed') return failed(place, room, 'card', 'all-old');
   const command = place.commands[wanted.act.kind];

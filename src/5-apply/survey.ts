@@ -70,7 +70,8 @@ export function survey({
   parts,
   works,
   fingerprint,
-}: ApplyInput): { readonly kind: 'survey'; readonly survey: Survey } | DiskFailure {
+}: Pick<ApplyInput, 'disk' | 'parts' | 'works' | 'fingerprint'>):
+  { readonly kind: 'survey'; readonly survey: Survey } | DiskFailure {
   const found = realRoots(
     disk,
     parts,

@@ -27,6 +27,8 @@ export interface Files {
    * undefined, where the system has no such modes.
    */
   mode?(path: HostPath): number | undefined;
+  /** Bytes of a file, links followed; undefined when it is not there. Absent where nobody counts them. */
+  size?(path: HostPath): number | undefined;
   /** Writes beside, then renames over; makes missing parents. `mode` as in chmod, where the file system has modes. */
   write(path: HostPath, bytes: Uint8Array, mode?: number): WriteResult;
   remove(path: HostPath): WriteResult;

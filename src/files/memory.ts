@@ -64,6 +64,10 @@ export class MemoryFiles implements Files {
     return this.contents.has(this.key(path)) ? (this.modes.get(this.key(path)) ?? 0o644) : undefined;
   }
 
+  size(path: HostPath): number | undefined {
+    return this.contents.get(this.key(path))?.length;
+  }
+
   write(path: HostPath, bytes: Uint8Array, mode?: number): WriteResult {
     if (this.kind(path) === 'folder') return { kind: 'failed', why: 'a folder stands there' };
     this.contents.set(this.key(path), bytes);

@@ -122,6 +122,14 @@ export const nodeFiles: Files = {
       return undefined;
     }
   },
+  size(path) {
+    try {
+      return statSync(path).size;
+    } catch {
+      return undefined;
+    }
+  },
+
   write(path, bytes, mode): WriteResult {
     const beside = `${path}.thumbwright-new`;
     const result = attempt(() => {

@@ -17,6 +17,7 @@ function bound(files: Files): Files {
     list: (path) => files.list(path),
     real: (path) => files.real(path),
     ...(files.mode === undefined ? {} : { mode: (path: HostPath) => files.mode?.(path) }),
+    ...(files.size === undefined ? {} : { size: (path: HostPath) => files.size?.(path) }),
     write: (path, bytes, mode) => files.write(path, bytes, mode),
     remove: (path) => files.remove(path),
     join: (folder, ...members) => files.join(folder, ...members),

@@ -1,5 +1,10 @@
 import type { Rule } from './contract.ts';
+import { enoughRoom } from './card/enough-room.ts';
+import { fileOverLimit } from './card/file-over-limit.ts';
 import { hiddenOnCard } from './card/hidden-on-card.ts';
+import { madeAnew } from './card/made-anew.ts';
+import { namesHeld } from './card/names-held.ts';
+import { onePathTwice } from './card/one-path-twice.ts';
 import { chordDiffers } from './chords/chord-differs.ts';
 import { chordInsideChord } from './chords/chord-inside-chord.ts';
 import { destructiveBesideFrequent } from './chords/destructive-beside-frequent.ts';
@@ -60,4 +65,9 @@ export const rules: readonly Rule[] = Object.freeze([
   wantsNetwork,
   accessNotKept,
   artworkDays,
+  namesHeld,
+  fileOverLimit,
+  enoughRoom,
+  onePathTwice,
+  madeAnew,
 ]);

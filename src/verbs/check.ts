@@ -10,6 +10,7 @@ import { findingJson } from '../report/json-findings.ts';
 import { paint } from '../report/paint.ts';
 import { sarif } from '../report/sarif.ts';
 import { findingText, sortFindings, tally } from '../report/terminal/findings.ts';
+import { count } from '../report/wrap.ts';
 import { table } from '../report/terminal/table.ts';
 import { flag, text } from './contract.ts';
 import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
@@ -35,13 +36,14 @@ export const run: VerbRun = (shell, args, options) => {
   if (card === 'stop') return 2;
   const { project, profiles } = chosen.targets;
   const easyHands = flag(options, 'easy-hands');
+  const { disk } = shell;
 
-  let runs = profiles.map(({ path }) => runProfile(project, path, { card, newest: false, easyHands }));
+  let runs = profiles.map(({ path }) => runProfile(project, path, { card, newest: false, easyHands, disk }));
   if (flag(options, 'fix')) {
     const mended = applyMends(shell, project, withoutTwins(runs.flatMap((r) => r.findings)));
     if (mended.kind === 'failed') return 3;
     if (mended.count > 0)
-      runs = profiles.map(({ path }) => runProfile(project, path, { card, newest: false, easyHands }));
+      runs = profiles.map(({ path }) => runProfile(project, path, { card, newest: false, easyHands, disk }));
   }
   const findings = sortFindings(withoutTwins(runs.flatMap((r) => r.findings)));
   if (flag(options, 'sarif')) shell.out(`${JSON.stringify(sarif(findings, version), undefined, 2)}\n`);
@@ -52,6 +54,7 @@ export const run: VerbRun = (shell, args, options) => {
       profiles: runs.map((r) => ({
         name: r.name,
         fidelity: r.built === undefined ? [] : fidelityJson(r.built.compiled.fidelity),
+        ...(r.room.length === 0 ? {} : { room: r.room }),
       })),
       findings: findings.map(findingJson),
     };
@@ -76,6 +79,10 @@ function printFindings(
         );
     }
   }
+  for (const { parts, cluster, free, peak } of runs.flatMap(({ room }) => room))
+    shell.out(
+      `Room on ${parts.join(' and ')}: a write takes up to ${count(peak, 'cluster')} of ${cluster} bytes; ${Math.floor(free / cluster)} are free.\n`,
+    );
   shell.out(`${runs.map((r) => visible(r.name)).join(', ')}: ${tally(findings)}\n`);
   const mends = findings.filter((finding) => finding.mend?.grade === 'certain').length;
   if (mends > 0 && !flag(options, 'fix'))

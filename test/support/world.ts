@@ -30,16 +30,28 @@ export interface Step {
     readonly after?: string;
   };
   readonly remove?: true;
+  /** A file that says it has so many bytes, for what is too large to be made. */
+  readonly claims?: number;
   /** The disk refuses to read it, with these words. */
   readonly unreadable?: string;
 }
 
 class RefusingFiles extends MemoryFiles {
   private readonly refused: ReadonlyMap<string, string>;
+  private readonly claimed: ReadonlyMap<string, number>;
 
-  constructor(start: Readonly<Record<string, Uint8Array>>, refused: ReadonlyMap<string, string>) {
+  constructor(
+    start: Readonly<Record<string, Uint8Array>>,
+    refused: ReadonlyMap<string, string>,
+    claimed: ReadonlyMap<string, number>,
+  ) {
     super(start);
     this.refused = refused;
+    this.claimed = claimed;
+  }
+
+  override size(path: HostPath): number | undefined {
+    return this.claimed.get(path) ?? super.size(path);
   }
 
   override read(path: HostPath, limit?: number): ReadResult {
@@ -52,9 +64,13 @@ class RefusingFiles extends MemoryFiles {
 export function makeWorld(base: Readonly<Record<string, Uint8Array>>, steps: readonly Step[]): MemoryFiles {
   const files = new Map<string, Uint8Array>(Object.entries(base));
   const refused = new Map<string, string>();
+  const claimed = new Map<string, number>();
   for (const step of steps) {
     if (step.unreadable !== undefined) refused.set(`/w/${step.file}`, step.unreadable);
-    else if (step.remove === true) files.delete(step.file);
+    else if (step.claims !== undefined) {
+      files.set(step.file, Buffer.from(''));
+      claimed.set(`/w/${step.file}`, step.claims);
+    } else if (step.remove === true) files.delete(step.file);
     else if (step.bytes !== undefined) files.set(step.file, Uint8Array.from(step.bytes));
     else if (step.repeat !== undefined) {
       const { text, times, before, after } = step.repeat;
@@ -67,7 +83,11 @@ export function makeWorld(base: Readonly<Record<string, Uint8Array>>, steps: rea
       files.set(step.file, Buffer.from(now.replace(step.find, () => step.put ?? '')));
     }
   }
-  return new RefusingFiles(Object.fromEntries([...files].map(([path, bytes]) => [`/w/${path}`, bytes])), refused);
+  return new RefusingFiles(
+    Object.fromEntries([...files].map(([path, bytes]) => [`/w/${path}`, bytes])),
+    refused,
+    claimed,
+  );
 }
 
 export function readSteps(path: string): readonly Step[] {

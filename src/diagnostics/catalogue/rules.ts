@@ -31,5 +31,11 @@ export const ruleCodes = {
   'adapter-must-stay': { grade: 'note', summary: 'The adapter must stay plugged in' },
   'access-not-kept': { grade: 'warning', summary: 'The card cannot keep these rights' },
   'artwork-takes-days': { grade: 'note', summary: 'Artwork will take several days' },
+  'name-not-held': { grade: 'error', summary: 'The file system cannot hold this name' },
+  'name-not-everywhere': { grade: 'warning', summary: 'Some desktops cannot hold this name' },
+  'file-over-limit': { grade: 'error', summary: 'A file is too large for FAT' },
+  'two-instances-one-file': { grade: 'error', summary: 'Two instances write one file' },
+  'case-only-twins': { grade: 'error', summary: 'Two names differ in case alone' },
+  'file-made-anew': { grade: 'error', summary: 'This file is made anew from others' },
   'allowance-unused': { grade: 'warning', summary: 'An allowance matches nothing' },
 } as const satisfies Record<string, CatalogueEntry>;
