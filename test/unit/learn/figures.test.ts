@@ -55,7 +55,7 @@ describe('figures of learn', () => {
         key,
         grade: 'sure',
       })),
-      numbering: 'w3c',
+      numbering: 'position',
     }));
     expect(figures.taken.length).toBe(entries.reduce((all, { lookAlikes }) => all + lookAlikes.length, 0));
     expect(figures.surePrecision).toEqual({ right: 0, of: figures.taken.length });
