@@ -34,7 +34,7 @@ import type { CatalogDocument, DialectDocument } from './model/document.ts';
 import type { HostPath } from './model/paths.ts';
 import type { Decision, Resolved } from './model/resolved.ts';
 import { sameValue } from './model/value.ts';
-import { sameText } from './pipeline/same-by-lens.ts';
+import { sameText } from './model/same-text.ts';
 import { withUnlisted } from './pipeline/with-unlisted.ts';
 import { applyAllowances } from './rules/allowances.ts';
 import type { RuleInput } from './rules/contract.ts';

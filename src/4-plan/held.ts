@@ -1,5 +1,6 @@
 import type { KeyText } from '../model/compiled.ts';
 import type { Held } from '../model/record.ts';
+import { sameText } from '../model/same-text.ts';
 
 /** What a key holds or is to hold. `unknown`: a text with a secret whose value is not at hand. */
 export type Content = Held | { readonly kind: 'unknown' };
@@ -7,10 +8,6 @@ export type Content = Held | { readonly kind: 'unknown' };
 /** The text of a value for hashing: how it is spelled in the file (bare or as a string) is no part of it. */
 export function hashedText(value: KeyText): string {
   return JSON.stringify(value.kind === 'scalar' ? value.text : value.items.map(({ text }) => text));
-}
-
-export function sameText(a: KeyText, b: KeyText): boolean {
-  return hashedText(a) === hashedText(b);
 }
 
 export function contentOf(value: KeyText | undefined): Held {

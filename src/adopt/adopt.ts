@@ -62,8 +62,10 @@ export function adopt(input: AdoptInput): AdoptPlan {
     card,
     record: input.record,
     all: input.all,
+    only: input.only,
+    notByHand: input.notByHand,
   });
-  const differences = reading.differences.filter(({ setting }) => input.only?.has(setting) ?? true);
+  const { differences } = reading;
   const { wanted, left, secretsFound } = wantedOf(differences, input);
   const search = new Search(input, new Map(secretsFound.map(({ name, text }) => [name, text])));
   const found = search.run(wanted);

@@ -1,10 +1,10 @@
 import type { Edit, WholeFile } from '../model/compiled.ts';
 import type { Decision, ScopePoint } from '../model/resolved.ts';
+import { sameText } from '../model/same-text.ts';
 import { sameValue } from '../model/value.ts';
 import type { Value } from '../model/value.ts';
 import type { CardText } from './card-text.ts';
 import { placeKey } from './difference.ts';
-import { sameText } from './same-text.ts';
 import type { World } from './world.ts';
 
 /** All that a profile asks of a card for one setting at one place, for one raw or computed key, or one whole file. */

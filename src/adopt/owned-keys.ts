@@ -1,9 +1,9 @@
 import type { CardRecord, RecordedKey } from '../model/record.ts';
 import type { CardPath } from '../model/paths.ts';
 import type { ScopePoint } from '../model/resolved.ts';
+import { sameText } from '../model/same-text.ts';
 import { placeKey } from './difference.ts';
 import type { CardText } from './card-text.ts';
-import { sameText } from './same-text.ts';
 
 /** The keys by which one setting of one instance was last written. */
 export interface OwnedPlace {

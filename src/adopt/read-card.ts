@@ -12,6 +12,7 @@ import type { Difference, OnCard } from './difference.ts';
 import { asWritten, ownedPlaces } from './owned-keys.ts';
 import type { OwnedPlace } from './owned-keys.ts';
 import { secretOnCard } from './secret-on-card.ts';
+import type { NotByHand } from './wanted-of.ts';
 
 /** A lens of an instance under other circumstances than the profile's. */
 export type LensWith = (instance: Instance, other: LensCircumstances) => Lens | undefined;
@@ -33,6 +34,9 @@ export interface ReadCardInput {
   readonly record: CardRecord | undefined;
   /** Also what no layer sets, at every scope that the dialects have. */
   readonly all: boolean;
+  /** Only these settings. */
+  readonly only: ReadonlySet<string> | undefined;
+  readonly notByHand: NotByHand;
 }
 
 /** What the profile and the card say differently, and what the card does not have at all. */
@@ -65,10 +69,14 @@ export function readCard(input: ReadCardInput): CardReading {
     if (lens === undefined) continue;
     const places = placesOf(input, instance, lens, owned);
     input.card.know(instance, lens, [{}, ...places.map(({ scope }) => scope)]);
-    const reader = new InstanceReader(input, instance, lens);
-    for (const place of places) {
-      const mine = owned?.get(placeKey(place));
-      if (owned !== undefined && !input.all && (mine === undefined || asWritten(mine, input.card))) continue;
+    const mineOf = (place: Place): OwnedPlace | undefined => owned?.get(placeKey(place));
+    const looked = lookedAt(input, places, (place) => {
+      const mine = mineOf(place);
+      return owned === undefined || input.all || (mine !== undefined && !asWritten(mine, input.card));
+    });
+    const reader = new InstanceReader(input, instance, lens, looked);
+    for (const place of looked) {
+      const mine = mineOf(place);
       const onCard = reader.read(place);
       if (onCard === 'same') continue;
       const of = { ...place, owned: mine !== undefined };
@@ -104,6 +112,31 @@ function placesOf(
   if (input.all) for (const place of everyPlace(input.compiled.resolved, instance, lens)) add(place);
   const order = new Map(settings.map(({ id }, at) => [id, at]));
   return [...places.values()].sort((a, b) => (order.get(a.setting) ?? 0) - (order.get(b.setting) ?? 0));
+}
+
+/**
+ * The places that may be adopted. A hold control that stands in every hotkey has no key of its own by which a record
+ * could tell that a hand changed it: it is looked at when any hotkey is.
+ */
+function lookedAt(
+  input: ReadCardInput,
+  places: readonly Place[],
+  changed: (place: Place) => boolean,
+): readonly Place[] {
+  const asked = places.filter(({ setting }) => input.only?.has(setting) ?? true);
+  const looked = new Set(asked.filter(changed));
+  const hotkeys = [...looked].some((place) => place.setting.startsWith('hotkeys.bind.') && byHand(input, place));
+  return asked.filter((place) => looked.has(place) || (hotkeys && isKeylessHold(place, input.compiled)));
+}
+
+function byHand({ only, notByHand }: ReadCardInput, place: Place): boolean {
+  return only?.has(place.setting) === true || !notByHand.has(placeKey(place));
+}
+
+function isKeylessHold({ setting, instance }: Place, { fidelity, edits }: Compiled): boolean {
+  const is = (one: { readonly setting: string; readonly instance: string }): boolean =>
+    one.setting === 'hotkeys.hold' && one.instance === instance;
+  return setting === 'hotkeys.hold' && fidelity.some(is) && !edits.some(is);
 }
 
 /** Every setting that the lens can say, for the whole instance and for each core and system that it may run. */
@@ -143,14 +176,16 @@ class InstanceReader {
   readonly #hotkeys: Lens;
   readonly #hold: ReadBack;
 
-  constructor(input: ReadCardInput, instance: Instance, lens: Lens) {
+  constructor(input: ReadCardInput, instance: Instance, lens: Lens, looked: readonly Place[]) {
     this.#input = input;
     this.#instance = instance;
     this.#own = lens;
     const hold = input.compiled.resolved.decide(instance, 'hotkeys.hold', {});
     this.#hold = heldOnCard(input, instance, lens, hold?.value);
     const held = this.#hold;
-    const other = held.kind === 'value' && held.value.kind === 'control' ? held.value.position : undefined;
+    // Another hold control counts only where the profile may come to say it: else no hotkey would be read as it can.
+    const taken = looked.some((place) => place.setting === 'hotkeys.hold' && byHand(input, place));
+    const other = taken && held.kind === 'value' && held.value.kind === 'control' ? held.value.position : undefined;
     const now = hold?.value.kind === 'control' ? hold.value.position : undefined;
     this.#hotkeys = other === undefined || other === now ? lens : (input.lensWith(instance, { hold: other }) ?? lens);
   }

@@ -6,7 +6,7 @@ import type { CompiledRecords } from './compiled-dialect.ts';
 import { escapeInKey } from './key-escape.ts';
 import type { Template } from './template/template.ts';
 
-/** What the file's format makes of a setting's records: whether it has any, their path and their fields. */
+/** What the file's format makes of a setting's records: whether there are some, their path and their fields. */
 export function checkRecords(
   setting: string,
   all: readonly CompiledRecords[],

@@ -2,12 +2,13 @@ import { styleOf } from '../dialect/style-of.ts';
 import { writtenFormat } from '../dialect/written-format.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
-import type { BuiltFile, KeyText, WholeFile } from '../model/compiled.ts';
+import type { BuiltFile, WholeFile } from '../model/compiled.ts';
 import type { Decision, Resolved } from '../model/resolved.ts';
+import { sameText } from '../model/same-text.ts';
 import { secretPlaceholder } from '../model/secret-placeholder.ts';
 import type { FileWritten } from '../vocabulary/shapes/dialect.ts';
 import { syntaxes } from '../syntax/registry.ts';
-import type { SyntaxName, SyntaxValue, Tree } from '../syntax/contract.ts';
+import type { SyntaxName, Tree } from '../syntax/contract.ts';
 
 /**
  * Reads files back that were built with the texts of secrets: each key must hold its secret, and nothing else may have
@@ -50,13 +51,6 @@ function specOf(instance: string, file: string, resolved: Resolved): FileWritten
 function writesOf(whole: WholeFile, resolved: Resolved): SyntaxName | 'keyfile' | undefined {
   const spec = specOf(whole.instance, whole.file, resolved);
   return spec === undefined ? undefined : writtenFormat(spec);
-}
-
-function sameText(held: SyntaxValue | undefined, wanted: KeyText): boolean {
-  if (held === undefined) return false;
-  if (held.kind === 'scalar' || wanted.kind === 'scalar')
-    return held.kind === 'scalar' && wanted.kind === 'scalar' && held.text === wanted.text;
-  return held.items.map(({ text }) => text).join('\0') === wanted.items.map(({ text }) => text).join('\0');
 }
 
 function refusal(name: string, decision: Decision, instance: string, where: string): Finding {

@@ -1,6 +1,7 @@
 import type { KeyLookup, Lens } from '../dialect/contract.ts';
 import type { Compiled, Edit, KeyText } from '../model/compiled.ts';
 import type { Decision } from '../model/resolved.ts';
+import { sameText } from '../model/same-text.ts';
 import { sameValue } from '../model/value.ts';
 
 /** Whether two texts of a key mean the same. */
@@ -41,15 +42,4 @@ export function sameByLens(compiled: Compiled, lenses: ReadonlyMap<string, Lens>
 
 function keyOf(path: string, key: string): string {
   return `${path}\n${key}`;
-}
-
-/** By what the syntax reads. That a number stands bare or in quotes is spelling: the program reads the same text. */
-export function sameText(a: KeyText | undefined, b: KeyText | undefined): boolean {
-  if (a === undefined || b === undefined) return a === b;
-  if (a.kind === 'scalar') return b.kind === 'scalar' && a.text === b.text;
-  return (
-    b.kind === 'list' &&
-    a.items.length === b.items.length &&
-    a.items.every(({ text }, index) => text === b.items[index]?.text)
-  );
 }

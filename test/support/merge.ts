@@ -2,7 +2,7 @@ import { createHash, createHmac } from 'node:crypto';
 import { baseOf } from '../../src/1-load/base-files.ts';
 
 import type { CardText, MergedFiles, MergeInput } from '../../src/4-plan/merge-keys.ts';
-import { sameText } from '../../src/4-plan/held.ts';
+import { sameText } from '../../src/model/same-text.ts';
 import { writtenText } from '../../src/4-plan/written-text.ts';
 
 import type { Edit, WholeFile } from '../../src/model/compiled.ts';

@@ -1,9 +1,10 @@
 import type { ControlsWritten } from '../../vocabulary/shapes/dialect.ts';
 import type { Position } from '../../vocabulary/positions.ts';
 import type { SyntaxValue } from '../../syntax/contract.ts';
+import { sameText } from '../../model/same-text.ts';
 import type { ControlForms } from './control-forms.ts';
 import type { Cannot, Moment } from './contract.ts';
-import { onlySlot, sameText } from './held.ts';
+import { onlySlot } from './held.ts';
 
 export type ChordOrder = NonNullable<NonNullable<ControlsWritten['chord']>['order']>;
 

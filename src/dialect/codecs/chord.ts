@@ -1,8 +1,9 @@
 import { makeFinding } from '../../diagnostics/make-finding.ts';
+import { sameText } from '../../model/same-text.ts';
 import type { CodecKind } from './contract.ts';
 import { ChordText } from './chord-text.ts';
 import { ControlForms } from './control-forms.ts';
-import { onlySlot, sameText, scalar } from './held.ts';
+import { onlySlot, scalar } from './held.ts';
 import { controlValues, pressed } from './pressed.ts';
 
 /** Several controls in one value. */

@@ -1,8 +1,9 @@
 import type { Value } from '../../model/value.ts';
+import { sameText } from '../../model/same-text.ts';
 import type { Cannot, CodecKind, Moment, Slots } from './contract.ts';
 import { ChordText } from './chord-text.ts';
 import { ControlForms } from './control-forms.ts';
-import { onlySlot, sameText, scalar } from './held.ts';
+import { onlySlot, scalar } from './held.ts';
 import { controlValues, holdManner, pressed } from './pressed.ts';
 
 /**

@@ -17,13 +17,3 @@ export function onlyText(held: Slots): string | undefined {
   const value = held.get(onlySlot);
   return value?.kind === 'scalar' ? value.text : undefined;
 }
-
-/** Same text, whatever the quotes. */
-export function sameText(held: SyntaxValue, said: SyntaxValue): boolean {
-  if (held.kind === 'scalar') return said.kind === 'scalar' && held.text === said.text;
-  return (
-    said.kind === 'list' &&
-    held.items.length === said.items.length &&
-    held.items.every((item, at) => item.text === said.items[at]?.text)
-  );
-}

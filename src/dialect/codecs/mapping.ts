@@ -2,9 +2,10 @@ import { makeMapping } from '../../controls/make-mapping.ts';
 import { printMapping } from '../../controls/sdl-mapping.ts';
 import { makeFinding } from '../../diagnostics/make-finding.ts';
 import { dialectNumbering } from '../../controls/dialect-numbering.ts';
+import { sameText } from '../../model/same-text.ts';
 import type { Context } from '../contract.ts';
 import type { Cannot, CodecKind } from './contract.ts';
-import { oneSlot, onlySlot, onlyText, sameText } from './held.ts';
+import { oneSlot, onlySlot, onlyText } from './held.ts';
 
 /** The device's line, taken apart where a file has the GUID as its key. */
 interface DeviceLine {

@@ -1,7 +1,8 @@
 import { makeFinding } from '../../diagnostics/make-finding.ts';
+import { sameText } from '../../model/same-text.ts';
 import { describeValue } from '../describe-value.ts';
 import type { CodecKind } from './contract.ts';
-import { sameText, scalar } from './held.ts';
+import { scalar } from './held.ts';
 
 /** A set of words as separate switches, each with a key of its own. */
 export const members: CodecKind<'members'> = {

@@ -1,13 +1,14 @@
 import type { Value } from '../../model/value.ts';
 import type { SettingDefinition } from '../../vocabulary/types.ts';
 import { parseQuantity, printQuantity } from '../../vocabulary/units.ts';
+import { sameText } from '../../model/same-text.ts';
 import { describeValue } from '../describe-value.ts';
 import { textNames } from '../template/names.ts';
 import { parseTemplate } from '../template/parse-template.ts';
 import type { NameLookup, TemplateValue } from '../template/template.ts';
 import { secretIn } from '../value-names.ts';
 import type { CodecKind, Moment, Told } from './contract.ts';
-import { oneSlot, onlyText, sameText } from './held.ts';
+import { oneSlot, onlyText } from './held.ts';
 
 /** What names of the value itself stand for; undefined: the value is no text. */
 function namesOf(value: Value, at: Moment): ReadonlyMap<string, TemplateValue> | undefined {

@@ -5,9 +5,10 @@ import { closedWords } from '../closed-words.ts';
 import type { Value } from '../../model/value.ts';
 import { parseQuantity, printQuantity } from '../../vocabulary/units.ts';
 import type { SettingDefinition } from '../../vocabulary/types.ts';
+import { sameText } from '../../model/same-text.ts';
 import { describeValue } from '../describe-value.ts';
 import type { CodecKind, Moment } from './contract.ts';
-import { oneSlot, onlyText, sameText } from './held.ts';
+import { oneSlot, onlyText } from './held.ts';
 import { valueWords } from './value-words.ts';
 
 /** The value that a word of the map is, for this setting. */

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { planFiles } from '../../../src/4-plan/merge-keys.ts';
 import type { MergedFiles, MergeInput } from '../../../src/4-plan/merge-keys.ts';
 import { styleOf } from '../../../src/dialect/style-of.ts';
-import { sameText } from '../../../src/4-plan/held.ts';
+import { sameText } from '../../../src/model/same-text.ts';
 import { settleRecord } from '../../../src/4-plan/settle-record.ts';
 import type { Compiled, Edit, KeyText } from '../../../src/model/compiled.ts';
 import type { CardPath } from '../../../src/model/paths.ts';

@@ -139,6 +139,30 @@ describe('thumbwright adopt', () => {
     });
   });
 
+  it('tells another hold control where it stands in every hotkey, and has no key of its own in the record', () => {
+    inFolder((folder) => {
+      const secrets = { SHELF_ACCOUNT: 'a reader', SHELF_PASSWORD: 'rain on 7 roofs', READING_ROOM: 'quiet, please' };
+      const environment = Object.fromEntries(
+        Object.entries(secrets).map(([name, text]) => [`THUMBWRIGHT_SECRET_${name}`, text]),
+      );
+      const run = (...args: string[]): ReturnType<typeof thumbwright> => thumbwright(args, folder, environment);
+      expect(run('build', 'tarn').status).toBe(0);
+      cpSync(join(folder, 'out', 'tarn'), join(folder, 'card'), { recursive: true });
+      const wrote = run('write', 'tarn', '--card', 'card', '--yes');
+      expect([wrote.status, wrote.said]).toEqual([0, expect.any(String)]);
+      const weave = join(folder, 'card', 'settings', 'withy', 'weave.toml');
+      const written = readFileSync(weave, 'utf8');
+      writeFileSync(weave, written.replaceAll('"b16&', '"b8&'));
+      const { out } = run('adopt', 'tarn', '--card', 'card', '--dry-run', '--json');
+      valid(out);
+      const { changes, left } = (JSON.parse(out) as { adoption: { changes: Said[]; left: Said[] } }).adoption;
+      expect({ changes: changes.map(({ setting, after }) => [setting, after]), left }).toEqual({
+        changes: [['hotkeys.hold', 'select']],
+        left: [],
+      });
+    });
+  });
+
   it('says what is wrong with its arguments', () => {
     inFolder((folder) => {
       const status = (...args: string[]): number | null => thumbwright(['adopt', ...args], folder).status;
