@@ -130,54 +130,93 @@ export class Search {
         return [];
       }
     }
-    if (this.#withNarrower(wanted)) return [];
+    if (this.#withOthers(wanted)) return [];
     const parts = split(wanted);
     return parts.length > 1 ? parts.flatMap((part) => this.#alone(part)) : [wanted];
   }
 
   /**
-   * A narrower place that says the old value by itself, and that the card has no key for, says the new one with the
-   * wider one: so it is told as well, at the line that set it or in a block of its own.
+   * What else a change disturbs is told as well, so that all stays as the card has it: a narrower place that said the
+   * old value with the wider one, a hotkey whose better wish the change sets free, and the line that set it, where
+   * nothing could say that line any more.
    */
-  #withNarrower(wanted: Wanted): boolean {
+  #withOthers(wanted: Wanted): boolean {
     if (wanted.to.kind !== 'value' || this.#input.at !== undefined) return false;
-    for (const site of this.#sites(wanted)) {
-      if (this.#shared(site).length > 0) continue;
-      for (const value of this.#spellings(wanted, site)) {
-        const choice = { wanted, site, value };
-        const trial = this.#try([choice]);
-        if (trial?.wins !== true) continue;
-        for (const kind of ['set-there', 'new-block'] as const) {
-          const narrower = this.#narrower(wanted, trial, kind);
-          const all = narrower === undefined ? undefined : this.#try([choice], narrower);
-          if (narrower === undefined || all?.wins !== true || !all.others.every(({ agrees }) => agrees)) continue;
-          this.#take([choice, ...narrower], all);
-          return true;
-        }
-      }
+    const choices = this.#sites(wanted)
+      .filter((site) => this.#shared(site).length === 0)
+      .flatMap((site) => this.#spellings(wanted, site).map((value): Choice => ({ wanted, site, value })));
+    for (const choice of choices) {
+      const taken = this.#try([choice]) === undefined ? this.#takenOut(choice) : undefined;
+      if (taken !== undefined && this.#takeAll(choice, [taken], 0)) return true;
+    }
+    return choices.some((choice) => this.#takeAll(choice, [], 4));
+  }
+
+  #takeAll(choice: Choice, taken: readonly Choice[], rounds: number): boolean {
+    for (const kind of ['set-there', 'new-block'] as const) {
+      const found = this.#pinned(choice, taken, kind, rounds);
+      if (found === undefined) continue;
+      this.#take([choice, ...found.besides], found.trial);
+      return true;
     }
     return false;
   }
 
-  /** Undefined where something else is in the way. */
-  #narrower(wanted: Wanted, { others, world }: Trial, at: Site['kind']): readonly Choice[] | undefined {
+  /** The line that set it, to be taken out. */
+  #takenOut({ wanted, site: instead }: Choice): Choice | undefined {
+    const site = this.#sites(wanted).find(({ kind }) => kind === 'set-there');
+    return site === undefined || instead.kind === 'set-there' || this.#shared(site).length > 0
+      ? undefined
+      : { wanted, site, value: undefined };
+  }
+
+  /** Says more and more of what is disturbed, until nothing is. */
+  #pinned(
+    choice: Choice,
+    taken: readonly Choice[],
+    kind: Site['kind'],
+    rounds: number,
+  ): { readonly besides: readonly Choice[]; readonly trial: Trial } | undefined {
+    let besides = taken;
+    for (let round = 0; round <= rounds; round++) {
+      const trial = this.#try([choice], besides);
+      if (trial?.wins !== true) return undefined;
+      if (trial.others.every(({ agrees }) => agrees)) return { besides, trial };
+      const more = round === rounds ? undefined : this.#disturbed(choice.wanted, trial, kind);
+      if (more === undefined) return undefined;
+      besides = [...besides, ...more];
+    }
+    return undefined;
+  }
+
+  /** What is to be said of all that is disturbed; undefined where the card has something that cannot be said. */
+  #disturbed(wanted: Wanted, { others, world }: Trial, at: Site['kind']): readonly Choice[] | undefined {
     const choices = new Map<string, Choice>();
     for (const other of others) {
       if (other.agrees) continue;
-      const instance = world.compiled.resolved.instances.find(({ name }) => name === other.instance);
-      const lens = world.lenses.get(other.instance);
-      const of = wanted.targets.find((target) => target.instance === other.instance);
-      if (instance === undefined || lens === undefined || of === undefined) return undefined;
-      if (other.setting !== wanted.setting || other.item !== wanted.item) return undefined;
-      const decision = world.compiled.resolved.decide(instance, other.setting, other.scope, other.item);
-      const read = lens.read(other.setting, other.scope, this.#input.card.look, decision?.value, other.item);
-      if (decision === undefined || read.kind !== 'absent') return undefined;
-      const target = { ...of, scope: other.scope, decision };
-      const one: Wanted = { ...wanted, targets: [target] };
-      const site = this.#sites(one).find(({ kind }) => kind === at);
+      const { setting, item, instance: name, scope } = other;
+      const instance = world.compiled.resolved.instances.find((one) => one.name === name);
+      const lens = world.lenses.get(name);
+      if (instance === undefined || lens === undefined) return undefined;
+      const decision = world.compiled.resolved.decide(instance, setting, scope, item);
+      const read = lens.read(setting, scope, this.#input.card.look, decision?.value, item);
+      const onCard =
+        read.kind === 'value'
+          ? read.value
+          : read.kind === 'absent' && wanted.to.kind === 'value' && setting === wanted.setting && item === wanted.item
+            ? wanted.to.value
+            : undefined;
+      if (onCard === undefined) return undefined;
+      const to = { kind: 'value', value: onCard } as const;
+      const target = { ...other, decision, owned: false, onCard: to };
+      const one: Wanted = { setting, ...(item === undefined ? {} : { item }), to, targets: [target], rawIds: [] };
+      const sites = this.#sites(one).filter((site) => this.#shared(site).length === 0);
+      const site = sites.find(({ kind }) => kind === at) ?? sites.find(({ kind }) => kind === 'new-block');
       const [value] = site === undefined ? [] : this.#spellings(one, site);
-      if (site === undefined || value === undefined || this.#shared(site).length > 0) return undefined;
-      choices.set(JSON.stringify([site.document.source.name, site.path, site.selectors]), { wanted: one, site, value });
+      if (site === undefined || value === undefined) return undefined;
+      const key = JSON.stringify([site.document.source.name, site.path, site.selectors, value]);
+      const targets = [...(choices.get(key)?.wanted.targets ?? []), target];
+      choices.set(key, { wanted: { ...one, targets }, site, value });
     }
     return choices.size === 0 ? undefined : [...choices.values()];
   }
@@ -290,7 +329,7 @@ export class Search {
         value,
         others: about,
         shared: this.#shared(site),
-        alternatives: this.#input.alternatives ? this.#alternatives(wanted, site) : [],
+        alternatives: this.#input.alternatives && !isTakenOut(wanted, value) ? this.#alternatives(wanted, site) : [],
       });
     }
     this.#texts = trial.texts;
@@ -310,6 +349,11 @@ export class Search {
       return [];
     });
   }
+}
+
+/** Whether a line is taken out because the value stands elsewhere. */
+function isTakenOut(wanted: Wanted, value: PlainYaml | undefined): boolean {
+  return wanted.to.kind === 'value' && value === undefined;
 }
 
 /** By scope, then by instance. */

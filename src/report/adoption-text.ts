@@ -10,7 +10,7 @@ export function adoptionText(adoption: Adoption): string {
   const { changes, profile, secrets, missing, remaining } = adoption;
   const lines: string[] = [];
   if (changes.length === 0 && secrets.length === 0) lines.push(`${visible(profile)}: nothing to adopt.`);
-  for (const change of changes) lines.push(...changeLines(change));
+  for (const change of changes) lines.push(...changeLines(change, changes));
   for (const { name } of secrets) lines.push(`secret:${name}: its text goes to the private secrets file.`);
   const left = adoption.left.filter(({ set }) => set);
   if (left.length > 0) lines.push('Left as it is:');
@@ -26,12 +26,14 @@ export function adoptionText(adoption: Adoption): string {
   return lines.map((line) => `${line}\n`).join('');
 }
 
-function changeLines(change: AdoptionChange): readonly string[] {
+function changeLines(change: AdoptionChange, all: readonly AdoptionChange[]): readonly string[] {
   const at = `${visible(change.file)}${change.line === undefined ? '' : `:${change.line}`}`;
   const name = change.item === undefined ? change.setting : `${change.setting} ${change.item}`;
   const lines = [
     `${at}: ${visible(name)}: ${shown(change.before)} -> ${shown(change.after)}`,
-    `  ${change.layer.includes(', only for') ? `${visible(change.layer)}; ` : ''}as ${listOf(change.places)} has it`,
+    isMovedFrom(change, all)
+      ? '  with the value elsewhere, no frontend could say this line any more'
+      : `  ${change.layer.includes(', only for') ? `${visible(change.layer)}; ` : ''}as ${listOf(change.places)} has it`,
     ...reachLines(change, '  '),
   ];
   for (const { instance, file, key, text } of change.extra)
@@ -41,6 +43,20 @@ function changeLines(change: AdoptionChange): readonly string[] {
     lines.push(`  or at ${visible(other.layer)}${effects === '' ? '' : `: ${effects}`}`);
   }
   return lines;
+}
+
+/** A line that is taken out because its value is said elsewhere. */
+function isMovedFrom({ setting, item, after, places }: AdoptionChange, all: readonly AdoptionChange[]): boolean {
+  return (
+    after === undefined &&
+    all.some(
+      (other) =>
+        other.after !== undefined &&
+        other.setting === setting &&
+        other.item === item &&
+        places.every((place) => other.places.some((one) => samePlace(one, place))),
+    )
+  );
 }
 
 function reachLines({ others, profiles }: AdoptionLayer, indent: string): readonly string[] {
