@@ -1,4 +1,5 @@
 import type { KeyText, RecordTarget } from '../model/compiled.ts';
+import type { Fingerprint } from '../model/fingerprint.ts';
 import { cardPath } from '../model/paths.ts';
 import type {
   Answer,
@@ -110,16 +111,22 @@ function keyIn(part: JsonPart): RecordedKey {
   };
 }
 
+export function fingerprintIn(part: JsonPart): Fingerprint {
+  // So stood what was before us in plans of older versions.
+  if (typeof part.data === 'string') return { keyed: false, hash: part.data };
+  const member = part.members('keyed', 'hash');
+  return { keyed: member('keyed').flag(), hash: member('hash').text() };
+}
+
 function wholeIn(part: JsonPart): RecordedWhole {
   const member = part.members('instance', 'file', 'setting', 'before', 'written', 'answer');
-  const written = member('written').members('keyed', 'hash');
   const answer = member('answer').optional(answerIn);
   return {
     instance: member('instance').text(),
     file: member('file').text(),
     setting: member('setting').text(),
-    before: member('before').optional(text),
-    written: { keyed: written('keyed').flag(), hash: written('hash').text() },
+    before: member('before').optional(fingerprintIn),
+    written: fingerprintIn(member('written')),
     ...(answer === undefined ? {} : { answer }),
   };
 }

@@ -4,7 +4,6 @@ import { makeFinding } from '../diagnostics/make-finding.ts';
 import { cardPath } from '../model/paths.ts';
 import type { CardPath } from '../model/paths.ts';
 import type {
-  Fingerprint,
   Piece,
   Plan,
   PlannedChange,
@@ -16,7 +15,7 @@ import type {
 } from '../model/plan.ts';
 import type { SourceText } from '../text/source-text.ts';
 import { BadShape, JsonPart } from './json-part.ts';
-import { keyTextIn, recordIn, scopeIn, styleIn, syntaxIn, targetIn } from './read-plan-record.ts';
+import { fingerprintIn, keyTextIn, recordIn, scopeIn, styleIn, syntaxIn, targetIn } from './read-plan-record.ts';
 
 const text = (part: JsonPart): string => part.text();
 const whole = (part: JsonPart): number => part.whole();
@@ -86,11 +85,6 @@ function keyIn(part: JsonPart): PlannedKey {
   };
 }
 
-function fingerprintIn(part: JsonPart): Fingerprint {
-  const member = part.members('keyed', 'hash');
-  return { keyed: member('keyed').flag(), hash: member('hash').text() };
-}
-
 function changeIn(part: JsonPart): PlannedChange {
   const member = part.members('op', 'key', 'target', 'value', 'secrets');
   const secrets = (): readonly string[] => member('secrets').items().map(text);
@@ -147,7 +141,7 @@ function fileIn(part: JsonPart): PlannedFile {
     case 'remove':
       return { ...base, act };
     case 'restore':
-      return { ...base, act, backup: member('backup').text() };
+      return { ...base, act, backup: fingerprintIn(member('backup')) };
     case 'change':
       return {
         ...base,

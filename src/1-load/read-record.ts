@@ -3,6 +3,7 @@ import type { Document as YamlDocument } from 'yaml';
 import type { Outcome } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
 import type { KeyText, RecordTarget } from '../model/compiled.ts';
+import type { Fingerprint } from '../model/fingerprint.ts';
 import { cardPath } from '../model/paths.ts';
 import type {
   Answer,
@@ -167,17 +168,23 @@ function keyOf(part: Part): RecordedKey {
   };
 }
 
+function fingerprintOf(part: Part): Fingerprint {
+  // So stood what was before us in records of older versions.
+  if (part.isText) return { keyed: false, hash: part.text() };
+  const member = part.members('keyed', 'plain');
+  const keyed = member('keyed').there;
+  return { keyed, hash: member(keyed ? 'keyed' : 'plain').text() };
+}
+
 function wholeOf(part: Part): RecordedWhole {
   const member = part.members('of', 'before', 'written', 'answer');
   const of = member('of').members('setting', 'instance', 'file');
-  const written = member('written').members('keyed', 'plain');
-  const keyed = written('keyed').there;
   return {
     instance: of('instance').text(),
     file: of('file').text(),
     setting: of('setting').text(),
-    before: member('before').optional(),
-    written: { keyed, hash: written(keyed ? 'keyed' : 'plain').text() },
+    before: member('before').there ? fingerprintOf(member('before')) : undefined,
+    written: fingerprintOf(member('written')),
     ...(member('answer').there ? { answer: answerOf(member('answer')) } : {}),
   };
 }

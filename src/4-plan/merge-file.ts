@@ -1,6 +1,7 @@
 import type { FileWritten } from '../vocabulary/shapes/dialect.ts';
 import type { Finding, Outcome } from '../diagnostics/finding.ts';
-import type { Fingerprint, PlannedFile } from '../model/plan.ts';
+import type { Fingerprint } from '../model/fingerprint.ts';
+import type { PlannedFile } from '../model/plan.ts';
 import type { RecordedFile, RecordedKey } from '../model/record.ts';
 import type { SourceText } from '../text/source-text.ts';
 import { styleOf } from '../dialect/style-of.ts';

@@ -1,4 +1,5 @@
 import type { Outcome } from '../diagnostics/finding.ts';
+import type { Fingerprint } from '../model/fingerprint.ts';
 import type { KeyText, WholeFile } from '../model/compiled.ts';
 import type { PlannedFile, PlannedKey, Shown } from '../model/plan.ts';
 import type { Answer, Held, RecordedFile, RecordedWhole } from '../model/record.ts';
@@ -44,7 +45,11 @@ export function mergeWhole(
     cardIsProfile: card !== undefined && card === text,
     cardIsWritten: isWritten(card),
     cardIsStock:
-      stock !== undefined ? card === stock.text : (card === undefined ? undefined : hash.plain(card)) === old?.before,
+      stock !== undefined
+        ? card === stock.text
+        : card === undefined
+          ? old?.before === undefined
+          : isText(input, old?.before, card),
     profileIsWritten: text === undefined || isWritten(text),
     profileKnown: text !== undefined,
     volatile: false,
@@ -71,7 +76,8 @@ export function mergeWhole(
   const about = {
     path,
     instances: [file.instance],
-    before: card === undefined ? undefined : fingerprint(input, card, hidden),
+    // What somebody else made may hold passwords of theirs.
+    before: card === undefined ? undefined : fingerprint(input, card, hidden || !isWritten(card)),
     keys: [key],
   };
   const planned: PlannedFile =
@@ -86,7 +92,7 @@ export function mergeWhole(
           bytes: { before: Buffer.byteLength(card ?? ''), after: Buffer.byteLength(text ?? file.text) },
         };
   const ours = fate.act === 'write' || fate.class === 'same';
-  const beforeUs = old !== undefined ? old.before : card === undefined ? undefined : hash.plain(card);
+  const beforeUs = old !== undefined ? old.before : card === undefined ? undefined : fingerprint(input, card, true);
   const now = text ?? file.text;
   const answer: Answer | undefined =
     fate.remember === 'keep-card' && card !== undefined
@@ -107,7 +113,7 @@ export function mergeWhole(
       before: beforeUs,
       written: ours
         ? writtenHash(input, names.length > 0, now)
-        : (old?.written ?? writtenHash(input, false, card ?? now)),
+        : (old?.written ?? fingerprint(input, card ?? now, true)),
       ...(answer === undefined ? {} : { answer }),
     },
   };
@@ -126,7 +132,7 @@ export function letGoWhole(
     fileThere: card !== undefined,
     keyThere: card !== undefined,
     cardIsWritten: card !== undefined && wrote(input, old, card),
-    cardIsBefore: card !== undefined && old.before === input.hash.plain(card),
+    cardIsBefore: card !== undefined && isText(input, old.before, card),
     beforeLost: false,
     moved: false,
     letAlone: old.answer?.kind === 'let-alone',
@@ -136,7 +142,7 @@ export function letGoWhole(
   const about = {
     path,
     instances: [old.instance],
-    before: card === undefined ? undefined : fingerprint(input, card, hidden),
+    before: card === undefined ? undefined : fingerprint(input, card, hidden || !wrote(input, old, card)),
     keys: [
       {
         ...wholeKey(old, fate, card),
@@ -159,8 +165,12 @@ function writtenHash({ hash }: MergeInput, keyed: boolean, text: string): Record
   return { keyed, hash: keyed ? '' : hash.plain(text) };
 }
 
-function wrote({ hash }: MergeInput, { written }: RecordedWhole, text: string): boolean {
-  return written.hash === (written.keyed ? hash.keyed(text) : hash.plain(text));
+function wrote(input: MergeInput, { written }: RecordedWhole, text: string): boolean {
+  return isText(input, written, text);
+}
+
+function isText({ hash }: MergeInput, known: Fingerprint | undefined, text: string): boolean {
+  return known !== undefined && known.hash === (known.keyed ? hash.keyed(text) : hash.plain(text));
 }
 
 function shown(text: string): Shown {

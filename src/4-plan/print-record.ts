@@ -1,3 +1,4 @@
+import type { Fingerprint } from '../model/fingerprint.ts';
 import type { KeyText, RecordTarget } from '../model/compiled.ts';
 import type { Answer, CardRecord, Held, RecordedFile, RecordedInstance, RecordedKey } from '../model/record.ts';
 import type { ScopePoint } from '../model/resolved.ts';
@@ -121,6 +122,10 @@ function styleText(style: NonNullable<RecordedFile['style']>): string {
   );
 }
 
+function fingerprint({ keyed, hash }: Fingerprint): string {
+  return flow([[keyed ? 'keyed' : 'plain', scalar(hash)]]);
+}
+
 function fileLines(file: RecordedFile): readonly string[] {
   const { whole } = file;
   return [
@@ -138,8 +143,8 @@ function fileLines(file: RecordedFile): readonly string[] {
             ['instance', scalar(whole.instance)],
             ['file', scalar(whole.file)],
           ])}`,
-          ...(whole.before === undefined ? [] : [`      before: ${scalar(whole.before)}`]),
-          `      written: ${flow([[whole.written.keyed ? 'keyed' : 'plain', scalar(whole.written.hash)]])}`,
+          ...(whole.before === undefined ? [] : [`      before: ${fingerprint(whole.before)}`]),
+          `      written: ${fingerprint(whole.written)}`,
           ...(whole.answer === undefined ? [] : [`      answer: ${answerText(whole.answer)}`]),
         ]),
     ...(file.keys.length === 0

@@ -1,5 +1,5 @@
 import type { CardPath } from '../model/paths.ts';
-import type { Held, RecordedFile, RecordedKey } from '../model/record.ts';
+import type { Held, RecordedFile, RecordedKey, RecordedWhole } from '../model/record.ts';
 import { hashedText } from './held.ts';
 import { spellOut } from './spell-out.ts';
 import type { FindSecret } from './spell-out.ts';
@@ -11,6 +11,8 @@ export interface Settling {
   readonly keyed: (text: string) => string;
   /** The text that a file has now; asked only of files that are wholly ours, and hold what the profile says. */
   writtenTo(path: CardPath): string | undefined;
+  /** A text of the backup store by its plain hash. */
+  readonly keptText: (hash: string) => string | undefined;
 }
 
 /** The files of a plan's record as they are to be kept: values that name secrets become hashes. Throws where one is missing. */
@@ -25,11 +27,21 @@ export function settleRecord(files: readonly RecordedFile[], settling: Settling)
       ...file,
       keys: file.keys.map((key) => settleKey(key, settling)),
       whole:
-        file.whole === undefined || text === undefined
-          ? file.whole
-          : { ...file.whole, written: { keyed: true, hash: settling.keyed(text) } },
+        file.whole === undefined
+          ? undefined
+          : {
+              ...file.whole,
+              before: settleBefore(file.whole.before, settling),
+              ...(text === undefined ? {} : { written: { keyed: true, hash: settling.keyed(text) } }),
+            },
     };
   });
+}
+
+/** Older versions kept plain hashes; one whose text is lost stays, since nothing tells its keyed one. */
+function settleBefore(before: RecordedWhole['before'], { keyed, keptText }: Settling): RecordedWhole['before'] {
+  const text = before === undefined || before.keyed ? undefined : keptText(before.hash);
+  return text === undefined ? before : { keyed: true, hash: keyed(text) };
 }
 
 function settleKey(key: RecordedKey, settling: Settling): RecordedKey {

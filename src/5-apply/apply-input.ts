@@ -1,6 +1,6 @@
 import type { KeyText, RecordTarget } from '../model/compiled.ts';
 import type { CardPath, HostPath } from '../model/paths.ts';
-import type { Fingerprint } from '../model/plan.ts';
+import type { Fingerprint } from '../model/fingerprint.ts';
 import type { Disk } from '../files/disk.ts';
 import type { Style, SyntaxName } from '../syntax/contract.ts';
 
@@ -57,6 +57,6 @@ export interface ApplyInput extends CardPlace {
   readonly recordText: string;
   /** As the plan made its fingerprints: SHA-256 in hex, by the private key where `keyed`. */
   readonly fingerprint: (bytes: Uint8Array, keyed: boolean) => string;
-  /** SHA-256 of texts in the backup store that a record still needs, beyond the writes that are kept. */
-  readonly needed?: readonly string[];
+  /** Texts in the backup store that a record still needs, beyond the writes that are kept. */
+  readonly needed?: readonly Fingerprint[];
 }

@@ -66,7 +66,7 @@ function locked(input: ApplyInput, store: Store): Outcome<Applied> {
   const findings = [...mended.findings, ...ran.findings];
   if (ran.kind === 'failed')
     return { value: { kind: 'failed', why: ran.why, state: ran.state, command: ran.command }, findings };
-  store.prune(input.needed ?? []);
+  store.prune((bytes) => (input.needed ?? []).some(({ keyed, hash }) => input.fingerprint(bytes, keyed) === hash));
   return { value: { kind: 'done', number: ran.number, files: changes.map(({ path }) => path) }, findings };
 }
 

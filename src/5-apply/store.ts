@@ -53,6 +53,16 @@ export class Store {
       : { kind: 'failed', trouble: 'failed', why: 'a kept text is damaged' };
   }
 
+  /** The text that fits, of those that are kept. */
+  textThat(fits: (bytes: Uint8Array) => boolean): Uint8Array | undefined {
+    const listed = this.disk.list(this.path('texts'));
+    for (const name of listed.kind === 'failed' ? [] : listed.names) {
+      const kept = name.endsWith('.gz') ? this.text(name.slice(0, -3)) : undefined;
+      if (kept?.kind === 'text' && fits(kept.bytes)) return kept.bytes;
+    }
+    return undefined;
+  }
+
   /** Numbers of the turns that were gone through, rising. */
   numbers(): readonly number[] {
     return this.turnNames()
@@ -128,11 +138,11 @@ export class Store {
   }
 
   /** Forgets the oldest turns, and the texts that nothing needs. What fails here fails again next time, and harms nothing. */
-  prune(needed: readonly string[]): void {
+  prune(needed: (text: Uint8Array) => boolean): void {
     const numbers = this.numbers();
     for (const number of numbers.slice(0, Math.max(0, numbers.length - keptTurns)))
       removeIfThere(this.disk, this.turnPath(number, 'done'));
-    const wanted = new Set(needed);
+    const wanted = new Set<string>();
     for (const number of this.numbers()) {
       const turn = this.turn(number);
       // One that cannot be read may need any text.
@@ -143,7 +153,10 @@ export class Store {
     const listed = this.disk.list(this.path('texts'));
     if (listed.kind === 'failed') return;
     for (const name of listed.names)
-      if (name.endsWith('.gz') && !wanted.has(name.slice(0, -3))) removeIfThere(this.disk, this.path('texts', name));
+      if (name.endsWith('.gz') && !wanted.has(name.slice(0, -3))) {
+        const kept = this.text(name.slice(0, -3));
+        if (kept.kind !== 'text' || !needed(kept.bytes)) removeIfThere(this.disk, this.path('texts', name));
+      }
   }
 }
 

@@ -1,5 +1,6 @@
 import type { FileWritten, StyleWritten } from '../vocabulary/shapes/dialect.ts';
 import type { KeyText, RecordTarget } from './compiled.ts';
+import type { Fingerprint } from './fingerprint.ts';
 import type { CardPath } from './paths.ts';
 import type { CardRecord } from './record.ts';
 import type { ScopePoint } from './resolved.ts';
@@ -70,12 +71,6 @@ export interface PlannedKey {
   readonly cardLine?: number;
 }
 
-/** SHA-256 (hex) of a file's bytes; by the private key (HMAC) where a secret of ours is in it. */
-export interface Fingerprint {
-  readonly keyed: boolean;
-  readonly hash: string;
-}
-
 /** One change by key, in the syntax's own key language. Text of a secret is `<secret:NAME>`. */
 export type PlannedChange =
   | { readonly op: 'set'; readonly key: string; readonly value: KeyText; readonly secrets: readonly string[] }
@@ -126,8 +121,8 @@ export type PlannedFile =
     })
   /** A file that was wholly ours and is let go, with nothing before us to bring back. */
   | (PlannedBase & { readonly act: 'remove' })
-  /** The same, where the text that stood before us comes back out of the backup store, by its hash. */
-  | (PlannedBase & { readonly act: 'restore'; readonly backup: string });
+  /** The same, where the text that stood before us comes back out of the backup store. */
+  | (PlannedBase & { readonly act: 'restore'; readonly backup: Fingerprint });
 
 /** Something that could orphan, replace or make unreadable a save or state: it needs a yes of its own. */
 export interface SaveRisk {

@@ -1,5 +1,6 @@
 import type { FileWritten, StyleWritten } from '../vocabulary/shapes/dialect.ts';
 import type { KeyText, RecordTarget } from './compiled.ts';
+import type { Fingerprint } from './fingerprint.ts';
 import type { CardPath } from './paths.ts';
 import type { ScopePoint } from './resolved.ts';
 
@@ -56,10 +57,13 @@ export interface RecordedWhole {
   readonly instance: string;
   readonly file: string;
   readonly setting: string;
-  /** Of the text that stood there before us: the backup store has it under this name. Undefined: there was none. */
-  readonly before: string | undefined;
-  /** SHA-256 of what we wrote; keyed where a secret is in it. In a plan, `hash` is then empty until it is settled. */
-  readonly written: { readonly keyed: boolean; readonly hash: string };
+  /**
+   * Of the text that stood there before us, which the backup store has. Undefined: there was none. Keyed, since it may
+   * hold passwords that could else be guessed; records of older versions have plain ones.
+   */
+  readonly before: Fingerprint | undefined;
+  /** Of what we wrote; keyed where a secret is in it. In a plan, `hash` is then empty until it is settled. */
+  readonly written: Fingerprint;
   /** Of the whole text, always by its keyed hash. */
   readonly answer?: Answer;
 }

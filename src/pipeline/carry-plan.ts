@@ -40,6 +40,7 @@ export interface Carried {
 export function carryPlan(files: Files, input: CarryInput): Outcome<Carried | undefined> {
   const { plan, place } = input;
   const card = cardReader(files, place.parts);
+  const store = new Store(place.disk, place.store);
   const findings: Finding[] = [];
   const works: Work[] = [];
   const texts = new Map<CardPath, string>();
@@ -49,7 +50,7 @@ export function carryPlan(files: Files, input: CarryInput): Outcome<Carried | un
     const current = standing.kind === 'text' ? standing.source : undefined;
     if (current !== undefined) texts.set(planned.path, current.text);
     if (planned.act === 'nothing') continue;
-    const made = workOf(planned, current, input, new Store(place.disk, place.store));
+    const made = workOf(planned, current, input, store);
     findings.push(...made.findings);
     if (made.value === undefined) continue;
     works.push(made.value);
@@ -64,6 +65,10 @@ export function carryPlan(files: Files, input: CarryInput): Outcome<Carried | un
       find: (name) => input.secret(name),
       keyed: (text) => fingerprintOf(encodeText(text), input.key),
       writtenTo: (path) => texts.get(path),
+      keptText: (hash) => {
+        const text = keptText(store, hash);
+        return text === undefined ? undefined : decodeBytes(text);
+      },
     }),
   };
   const ran = apply({
@@ -76,6 +81,11 @@ export function carryPlan(files: Files, input: CarryInput): Outcome<Carried | un
   return { value: { applied: ran.value, texts }, findings: [...findings, ...ran.findings] };
 }
 
+function keptText(store: Store, hash: string): Uint8Array | undefined {
+  const kept = store.text(hash);
+  return kept.kind === 'text' ? kept.bytes : undefined;
+}
+
 function workOf(
   planned: PlannedFile,
   current: SourceText | undefined,
@@ -86,13 +96,14 @@ function workOf(
   if (planned.act === 'remove')
     return { value: current === undefined ? undefined : { ...base, content: undefined }, findings: [] };
   if (planned.act === 'restore') {
-    const text = store.text(planned.backup);
-    if (text.kind === 'text') return { value: { ...base, content: text.bytes }, findings: [] };
+    const { keyed, hash } = planned.backup;
+    const text = keyed ? store.textThat((bytes) => fingerprintOf(bytes, input.key) === hash) : keptText(store, hash);
+    if (text !== undefined) return { value: { ...base, content: text }, findings: [] };
     return {
       value: undefined,
       findings: [
         makeFinding('workspace-failed', {
-          detail: `What stood at ${planned.path} before the first write is to come back, and its copy cannot be read: ${text.why}.`,
+          detail: `What stood at ${planned.path} before the first write is to come back, and its copy is not in the private folder, or is damaged.`,
           wayOut: 'Restore .thumbwright/private from a backup, or remove the file on the card by hand.',
         }),
       ],

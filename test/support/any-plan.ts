@@ -75,7 +75,11 @@ const written = {
 
 const anyFile: fc.Arbitrary<PlannedFile> = fc.oneof(
   fc.record({ ...base, act: fc.constantFrom('nothing' as const, 'remove' as const) }),
-  fc.record({ ...base, act: fc.constant('restore' as const), backup: anyHash }),
+  fc.record({
+    ...base,
+    act: fc.constant('restore' as const),
+    backup: fc.record({ keyed: fc.boolean(), hash: anyHash }),
+  }),
   fc.record({ ...base, ...written, act: fc.constant('whole' as const), pieces: fc.array(anyPiece, { maxLength: 3 }) }),
   fc.record({
     ...base,

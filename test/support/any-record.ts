@@ -134,7 +134,7 @@ const anyFile: fc.Arbitrary<RecordedFile> = fc
         instance: anyName,
         file: anyName,
         setting: anyName,
-        before: fc.option(anyHash, { nil: undefined }),
+        before: fc.option(fc.record({ keyed: fc.boolean(), hash: anyHash }), { nil: undefined }),
         written: fc.record({ keyed: fc.boolean(), hash: anyHash }),
       }),
       { nil: undefined },

@@ -102,7 +102,8 @@ export function carryOut(
     const now = card.get(planned.path);
     if (planned.act === 'remove') after.delete(planned.path);
     if (planned.act === 'restore') {
-      const text = kept.get(planned.backup);
+      const { keyed, hash: wanted } = planned.backup;
+      const text = [...kept.values()].find((one) => (keyed ? hash.keyed(one) : hash.plain(one)) === wanted);
       if (text === undefined) throw new Error(`No text of ${planned.path} was kept.`);
       after.set(planned.path, text);
     }

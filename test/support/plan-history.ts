@@ -154,6 +154,7 @@ export class PlanHistory {
         find,
         keyed: hash.keyed,
         writtenTo: (path) => this.card.get(path),
+        keptText: (plain) => this.kept.get(plain),
       }),
     };
     // As it is between two writes: a text.

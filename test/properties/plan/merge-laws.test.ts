@@ -74,6 +74,7 @@ function write(
       find: input.secrets.find,
       keyed: hash.keyed,
       writtenTo: (path) => after.get(path),
+      keptText: (plain) => kept.get(plain),
     }),
   };
   return { input, merged, card: after, record };

@@ -188,23 +188,29 @@ describe('undo', () => {
 });
 
 describe('what is kept', () => {
-  it('the last twenty turns and the texts that they need, each text once, and what a record still needs', () => {
-    const disk = new BreakingDisk();
-    disk.plant(file, 'v0');
-    const needed = [sha('v0')];
-    for (let at = 1; at <= keptTurns + 5; at++) {
-      const input = inputAt(disk, [work('games:play.conf', `v${at - 1}`, `v${at}`)], 'record: 1\n');
-      expect(apply({ ...input, needed }).value.kind).toBe('done');
-    }
-    const store = new Store(disk, placeAt(disk).store);
-    expect(store.numbers()).toEqual(Array.from({ length: keptTurns }, (_, at) => at + 6));
-    expect(store.text(sha('v0')).kind).toBe('text');
-    expect(store.text(sha('v1')).kind).toBe('failed');
-    expect(store.text(sha('v5')).kind).toBe('text');
-    for (let at = 0; at < keptTurns; at++) expect(undo(placeAt(disk)).value.kind).toBe('done');
-    expect(held(disk, file)).toBe('v5');
-    expect(undo(placeAt(disk)).value.kind).toBe('nothing');
-  });
+  it.each([false, true])(
+    'the last twenty turns and the texts that they need, each text once, and what a record still needs (keyed: %s)',
+    (keyed) => {
+      const disk = new BreakingDisk();
+      disk.plant(file, 'v0');
+      const keyedHash = (bytes: Uint8Array): string => sha(`key ${Buffer.from(bytes).toString()}`);
+      const needed = [{ keyed, hash: keyed ? sha('key v0') : sha('v0') }];
+      for (let at = 1; at <= keptTurns + 5; at++) {
+        const input = inputAt(disk, [work('games:play.conf', `v${at - 1}`, `v${at}`)], 'record: 1\n');
+        const fingerprint = (bytes: Uint8Array, by: boolean): string =>
+          by ? keyedHash(bytes) : input.fingerprint(bytes, false);
+        expect(apply({ ...input, needed, fingerprint }).value.kind).toBe('done');
+      }
+      const store = new Store(disk, placeAt(disk).store);
+      expect(store.numbers()).toEqual(Array.from({ length: keptTurns }, (_, at) => at + 6));
+      expect(store.text(sha('v0')).kind).toBe('text');
+      expect(store.text(sha('v1')).kind).toBe('failed');
+      expect(store.text(sha('v5')).kind).toBe('text');
+      for (let at = 0; at < keptTurns; at++) expect(undo(placeAt(disk)).value.kind).toBe('done');
+      expect(held(disk, file)).toBe('v5');
+      expect(undo(placeAt(disk)).value.kind).toBe('nothing');
+    },
+  );
 
   it('is for its owner only', () => {
     const disk = new BreakingDisk();
