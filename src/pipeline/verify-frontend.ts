@@ -2,7 +2,7 @@ import { isInside } from '../1-load/workspace.ts';
 import { readSource } from '../1-load/find-file.ts';
 import { makeLens } from '../dialect/make-lens.ts';
 import type { Outcome } from '../diagnostics/finding.ts';
-import { verifyDialect } from '../learn/verify/verify-dialect.ts';
+import { isFault, verifyDialect } from '../learn/verify/verify-dialect.ts';
 import type { Verified } from '../learn/verify/verify-dialect.ts';
 import type { HostPath } from '../model/paths.ts';
 import { prepareProfile } from '../pipeline.ts';
@@ -17,6 +17,8 @@ export interface VerifiedFrontend {
   readonly settings: readonly Verified[];
   /** Files of the dialect that the folder does not have. */
   readonly missing: readonly string[];
+  /** How many trials did not come back as they should. */
+  readonly faults: number;
 }
 
 /**
@@ -46,12 +48,15 @@ export function verifyFrontend(
   const hold = parts.resolved.holds.get(instance);
   const controls = [...parts.resolved.device.controls.controls.keys()].filter((position) => position !== hold);
   const settings = verifyDialect({ lens: made.value, files: written, text, syntaxes, controls });
-  const missing = Object.keys(written).flatMap((id) => {
+  const faults = settings.reduce((sum, { trials }) => sum + trials.filter(isFault).length, 0);
+  const missing = Object.entries(written).flatMap(([id, { syntax }]) => {
+    // A file that is wholly ours need not have been there.
+    if (syntax === 'template') return [];
     const path = made.value.path(id, {});
     return path === undefined || text(path) !== undefined ? [] : [path];
   });
   return {
-    value: { instance, dialect: found.dialect.data.dialect, settings, missing },
+    value: { instance, dialect: found.dialect.data.dialect, settings, missing, faults },
     findings: [...findings, ...made.findings],
   };
 }

@@ -28,7 +28,7 @@ export interface SheetStep {
 }
 
 /** `Fn (the button for the menu)`; a control with nothing printed on it is told by its place. */
-function controlWords(position: string, labels: ReadonlyMap<string, string>): string {
+export function controlWords(position: string, labels: ReadonlyMap<string, string>): string {
   const place = positionPlaces[position] ?? position;
   const label = labels.get(position);
   return label === undefined ? place : `${label} (${place})`;

@@ -196,6 +196,34 @@ a profile of the same device:
     load: () => import('./adopt.ts'),
   },
   {
+    name: 'learn',
+    arguments: '[PROFILE]',
+    summary: "learn a frontend's spelling from copies of its folder",
+    help: `A frontend that no dialect describes is learnt from its own files: you change its settings on the device, by its menu, and
+copy its folder in between. The sheet is the recipe for that, to print and tick off: which few copies tell all settings
+apart, and what to change before each. What opens the menu is never moved.
+
+  thumbwright learn fern --sheet --first-ten --html sheet.html
+  thumbwright learn fern --sheet --frontend 'the player' --hold mode --menu shoulder-left
+
+A dialect is played through on a copy of its frontend's folder: each setting is read, set to one value after the other, and
+read again, in memory. What does not come back, or changes something else, is told, and gives exit status 1:
+
+  thumbwright learn fen --verify .thumbwright/private/fetched/fen/1/hall --frontend harrow-hall`,
+    options: [
+      { flags: '--sheet', says: 'print what to change on the device, copy by copy' },
+      { flags: '--first-ten', says: 'with --sheet: only the ten settings that make a device usable' },
+      { flags: '--verify FOLDER', says: "play a dialect through on a copy of its frontend's folder" },
+      { flags: '--frontend NAME', says: 'which frontend: its name in the profile, or for a sheet what you call it' },
+      { flags: '--role ROLE', says: 'with --sheet: player (as a rule), menu, shelf or system' },
+      { flags: '--hold POSITION', says: 'with --sheet: what is held for hotkeys on the device now' },
+      { flags: '--menu POSITION', says: 'with --sheet: what opens the menu on the device now' },
+      { flags: '--script FILE', says: 'with --sheet: the script that fetch made (default: bring.sh)' },
+      { flags: '--html FILE', says: 'with --sheet: write it as a page to print' },
+    ],
+    load: () => import('./learn.ts'),
+  },
+  {
     name: 'explain',
     arguments: 'WHAT...',
     summary: 'why a setting, or a line of a built file, is as it is',
