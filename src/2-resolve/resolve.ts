@@ -19,6 +19,7 @@ import { chooseCore } from './choose-core.ts';
 import type { Capture } from '../controls/capture/capture.ts';
 import type { Facts } from './merge-facts.ts';
 import { compareRank, matches, reachesInstance } from './rank.ts';
+import { controlMissing } from './understand-control.ts';
 import { readCandidates } from './read-candidates.ts';
 import { readDevice } from './read-device.ts';
 import { instanceEntries, readInstances } from './read-instances.ts';
@@ -232,7 +233,12 @@ class Decider {
         return { ...common, value: winner.wish.value, rejected: [] };
       case 'controls': {
         const [first] = winner.wish.wishes;
-        if (first === undefined) return undefined;
+        if (first === undefined) {
+          const has = [...this.device.controls.controls.keys()];
+          const { detail, wayOut } = controlMissing(setting, winner.wish.missing, has);
+          this.tell(winner, 'missing', 'control-missing', detail, wayOut);
+          return undefined;
+        }
         return {
           ...common,
           value: first.kind === 'none' ? { kind: 'none' } : { kind: 'control', position: first.position },

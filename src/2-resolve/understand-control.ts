@@ -56,7 +56,7 @@ export function findControl(value: unknown, written: Written, path: Path, settin
   return wrong('it names a control', 'Write a position such as south, or { label: A }.');
 }
 
-/** `none`, one control, or a list of wishes, best first. Missing ones drop out; none left is an error. */
+/** `none`, one control, or a list of wishes, best first. Missing ones drop out; that none is left matters where it wins. */
 export function understandControl(setting: SettingDefinition, written: Written): Outcome<Wish | undefined> {
   const { value } = written;
   const listed: readonly unknown[] = Array.isArray(value) ? value : [value];
@@ -75,23 +75,19 @@ export function understandControl(setting: SettingDefinition, written: Written):
     else if (reference.kind === 'missing') missing.push(reference.as);
     else findings.push(reference.finding);
   });
-  if (wishes.length === 0 && findings.length === 0)
-    findings.push(controlMissing(setting.id, written, written.path, missing));
-  return { value: wishes.length > 0 ? { kind: 'controls', wishes } : undefined, findings };
+  const understood = wishes.length > 0 || missing.length > 0;
+  return { value: understood ? { kind: 'controls', wishes, missing } : undefined, findings };
 }
 
-function controlMissing(
+/** What a line says that asks for nothing but what the device lacks, where it wins. */
+export function controlMissing(
   setting: string,
-  written: Pick<Written, 'controls' | 'document'>,
-  path: Path,
   missing: readonly string[],
-): Finding {
-  const has = [...written.controls.controls.keys()];
+  has: readonly string[],
+): { readonly detail: string; readonly wayOut: string } {
   const near = nearestNames(missing[0] ?? '', has);
-  return makeFinding('control-missing', {
-    place: written.document.place(path),
-    setting,
+  return {
     detail: `${setting} asks for ${missing.join(' or ')}, which this device does not have.`,
     wayOut: `${near.length > 0 ? `Write ${near.join(' or ')}` : 'Write another control'}, add a second wish, or give it in an only block for the devices that have it.`,
-  });
+  };
 }

@@ -49,7 +49,8 @@ export type Wish =
   | { readonly kind: 'value'; readonly value: Value }
   /** `null`: what lower layers set is cleared; the setting is left alone. */
   | { readonly kind: 'clear' }
-  | { readonly kind: 'controls'; readonly wishes: readonly ControlWish[] }
+  /** `missing`: controls that the device lacks, as written; an error where no wish is left and the line wins. */
+  | { readonly kind: 'controls'; readonly wishes: readonly ControlWish[]; readonly missing: readonly string[] }
   | { readonly kind: 'binds'; readonly wishes: readonly BindWish[] }
   | { readonly kind: 'cores'; readonly wishes: readonly CoreWish[] };
 

@@ -82,7 +82,7 @@ function blockPath({ path, selectors }: Adopted['site'], document: LayerDocument
 }
 
 /** In flow style, on one line: for people; quotes where a scalar would not be read as itself. */
-function inlineYaml(value: unknown): string {
+export function inlineYaml(value: unknown): string {
   if (Array.isArray(value)) return `[${value.map(inlineYaml).join(', ')}]`;
   if (typeof value === 'object' && value !== null)
     return `{ ${Object.entries(value)

@@ -1,3 +1,5 @@
+import { numberText } from '../report/number-text.ts';
+import { refitTerms } from '../vocabulary/refit-terms.ts';
 import type { VerbSpec } from './contract.ts';
 
 const json = { flags: '--json', says: 'print one JSON document instead of text' } as const;
@@ -222,6 +224,38 @@ read again, in memory. What does not come back, or changes something else, is to
       { flags: '--html FILE', says: 'with --sheet: write it as a page to print' },
     ],
     load: () => import('./learn.ts'),
+  },
+  {
+    name: 'refit',
+    arguments: 'PROFILE',
+    summary: "give a device's hotkeys the controls of another device",
+    help: `Proposes where the hotkeys and pad settings of one profile go on the device of another one, so that hands relearn as
+little as can be: the best three of all the ways there are, with what each keeps, moves and drops.
+
+  thumbwright refit tarn --to mere
+  thumbwright refit tarn --to mere --take 1 --dry-run
+
+A hotkey never goes under the finger that holds the hold control, onto a chord that the operating system takes, or inside
+another chord; one that is pinned stays or has no place. The rest is counted in points, and the fewest win:
+
+${refitTerms.map(({ name, points, says }) => `  ${name.padEnd(9)} ${numberText(points).padStart(13)}  ${says}`).join('\n')}
+
+A dropped hotkey counts twice if it is pressed often, three times if it leads out of a game, a hundred times if it is pinned.
+Either profile can give other points:
+
+  refit: { pin: [exit-game], weights: { label: 20 } }
+
+A way is proved when the search has shown that no other costs less; where it gives up, it says what any other costs at least.
+What the other profile says in an only block of its own, or pins, stays. --take writes into the profile after --to alone,
+never into a house that others share; comments and layout stay.`,
+    options: [
+      { flags: '--to PROFILE', says: 'the profile of the device that is to take them over' },
+      { flags: '--take NUMBER', says: 'write that proposal into the profile after --to' },
+      { flags: '--dry-run', says: 'with --take: only show what would be written' },
+      { flags: '--yes', says: 'with --take: write it without asking' },
+      json,
+    ],
+    load: () => import('./refit.ts'),
   },
   {
     name: 'explain',

@@ -35,6 +35,10 @@ What you changed on the device yourself and want to keep goes back into the prof
 Positions, not labels, are what a hotkey names: the same line works on a device whose buttons are printed otherwise.
 A list of wishes lets one line serve devices with fewer controls:
   fast-forward: { control: [trigger-right, east], while: held }
+To carry over the hotkeys of the device that your hands know, where the second one has other controls:
+  thumbwright refit fern --to heron
+It proposes what hands relearn least, and writes what you take:
+  thumbwright refit fern --to heron --take 1
 `,
   },
   {

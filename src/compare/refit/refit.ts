@@ -5,7 +5,7 @@ import { makeBranch } from './branch.ts';
 import type { Branch } from './branch.ts';
 import { addCounts, costOf, fitOf } from './fit.ts';
 import type { Counts } from './fit.ts';
-import { freeing } from './freeing.ts';
+import { freeing, inTheWayAtHome } from './freeing.ts';
 import type { Freeing } from './freeing.ts';
 import { mayHold } from './kinds.ts';
 import type { Blocked, Placing } from './placing.ts';
@@ -17,9 +17,12 @@ import type { Beginning } from './solve.ts';
 export interface Placed {
   readonly habit: Habit;
   readonly placing: Placing;
-  /** Of a dropped one: why it may not have the controls that it may not have, and what giving up would free one. */
+  /** Why it may not have the controls that it may not have. */
   readonly blocked: readonly Blocked[];
+  /** Of a dropped one: what giving up would make room. */
   readonly freeing: readonly Freeing[];
+  /** Ids of what has the controls on which hands know it, or is in their way. */
+  readonly instead: readonly string[];
 }
 
 export interface PlacedHold {
@@ -73,8 +76,9 @@ export function refit(given: RefitProblem, count = 3, most = mostNodes): Refitte
       return {
         habit,
         placing,
-        blocked: dropped ? (options?.blocked ?? []) : [],
+        blocked: options?.blocked ?? [],
         freeing: dropped ? freeing(problem, branch, choice, item) : [],
+        instead: inTheWayAtHome(problem, branch, choice, item),
       };
     });
     const single = addCounts([...holds.map(({ counts }) => counts), ...placed.map(({ placing }) => placing.counts)]);

@@ -189,7 +189,7 @@ function mended(task: Task, relaxed: readonly number[]): readonly number[] | und
   return choice;
 }
 
-export function costOfChoice(task: Task, choice: readonly number[]): number {
+function costOfChoice(task: Task, choice: readonly number[]): number {
   let cost = task.base;
   choice.forEach((option, item) => {
     cost += task.options[item]?.[option]?.cost ?? Infinity;

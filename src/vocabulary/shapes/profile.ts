@@ -3,6 +3,8 @@ import type { Static, TObject } from '@sinclair/typebox';
 import { fingers } from '../fingers.ts';
 import type { Finger } from '../fingers.ts';
 import { positions } from '../positions.ts';
+import { mostPoints, refitTerms } from '../refit-terms.ts';
+import type { RefitTerm } from '../refit-terms.ts';
 import { NumberingShape } from './dialect.ts';
 import type { NumberingWritten } from './dialect.ts';
 import { flag, formatOne, named, optional, part, text, textOrTexts, texts, whole, word } from './kinds.ts';
@@ -43,6 +45,18 @@ const ListedControlShape = Type.Unsafe<ListedControlWritten>({
   },
   additionalProperties: false,
   description: 'One control.',
+});
+
+const WeightsShape = Type.Unsafe<Readonly<Partial<Record<RefitTerm, number>>>>({
+  type: 'object',
+  description: 'Points of each thing that a refit would rather not do, where they are to be others.',
+  properties: Object.fromEntries(
+    refitTerms.map(({ name, points, counts }) => [
+      name,
+      { type: 'number', minimum: 0, maximum: mostPoints, description: counts, examples: [points] },
+    ]),
+  ),
+  additionalProperties: false,
 });
 
 const ControlsShape = Type.Unsafe<DeviceControlsWritten>({
@@ -173,7 +187,7 @@ export const profileMembers = {
     Type.Object(
       {
         pin: optional(texts('Actions that stay on their controls.', { examples: [['exit-game']] })),
-        weights: optional(named<number>({ type: 'number' }, 'How much each cost term counts.')),
+        weights: optional(WeightsShape),
       },
       { ...closed, description: 'How hotkeys are moved to another device.' },
     ),

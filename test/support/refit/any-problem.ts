@@ -5,7 +5,7 @@ import type { RefitWeights } from '../../../src/vocabulary/refit-terms.ts';
 import { positions } from '../../../src/vocabulary/positions.ts';
 import type { Position } from '../../../src/vocabulary/positions.ts';
 
-export const standardWeights: RefitWeights = Object.fromEntries(
+const standardWeights: RefitWeights = Object.fromEntries(
   refitTerms.map(({ name, points }) => [name, points]),
 ) as Record<(typeof refitTerms)[number]['name'], number>;
 
@@ -14,7 +14,7 @@ const usual: readonly Position[] = positions.filter((position) => !/^(power|lid|
 
 const labels = ['A', 'B', 'X', 'Y', 'L', 'R', 'Go'] as const;
 
-export function anyDevice(most: number): fc.Arbitrary<HandsOn> {
+function anyDevice(most: number): fc.Arbitrary<HandsOn> {
   return fc.record({
     body: fc.constantFrom('upright' as const, 'wide' as const, 'folding' as const, undefined),
     hands: fc.dictionary(fc.constantFrom(...usual), fc.constantFrom('left-thumb', 'right-index', 'right-thumb'), {
