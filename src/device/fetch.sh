@@ -138,7 +138,7 @@ list_left() {
   [ -z "$lines" ] || printf '== %s\n%s\n' "$1" "$lines" >>"$out/$2.txt"
 }
 
-# A folder's files, but no links, no devices, nothing large, and nothing that an earlier run brought.
+# A folder's files, but no links, no devices, nothing large, nothing that an earlier run brought or a bundle keeps.
 copy_folder() {
   if [ ! -d "$2" ]; then
     note "no folder: $2"
@@ -148,14 +148,14 @@ copy_folder() {
   (cd "$2" && find . -type d) | while IFS= read -r folder; do
     # A name with a line break is two lines, of which the second leads anywhere.
     case $folder in . | ./*) ;; *) continue ;; esac
-    case $2/${folder#./}/ in "$top"/*) continue ;; esac
+    case $2/${folder#./}/ in "$top"/* | */.thumbwright-bundle/*) continue ;; esac
     mkdir -p "$out/files/$1/$folder" 2>/dev/null || has_room || exit 1
   done || return 1
   (cd "$2" && find . -type f ! -size +$blocks) | {
     count=0
     while IFS= read -r file; do
       case $file in ./*) ;; *) continue ;; esac
-      case $2/${file#./} in "$top"/* | */*.part/room) continue ;; esac
+      case $2/${file#./} in "$top"/* | */*.part/room | */.thumbwright-bundle/*) continue ;; esac
       count=$((count + 1))
       if [ "$count" -gt "$most" ]; then
         note "more than $most files, the rest is left: $2"
