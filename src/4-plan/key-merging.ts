@@ -39,6 +39,7 @@ export class KeyMerging {
   private readonly task: FileTask;
   private readonly card: KeyReader;
   private readonly stock: KeyReader | undefined;
+  private fetched: KeyReader | undefined;
   private readonly evidence = new Map<string, Evidence | undefined>();
   private backAtStock: readonly boolean[] | undefined;
 
@@ -54,6 +55,22 @@ export class KeyMerging {
     this.card = card;
     this.stock = stock?.tree === undefined ? undefined : stock;
     this.stockHash = stockHash;
+  }
+
+  /**
+   * A tree that was brought off the device stands for stock if none of the keys that we changed in the file, of two at
+   * least, has what we wrote: else it was brought after a write, and tells nothing of what the frontend comes with.
+   */
+  lookAtFetched(fetched: KeyReader): void {
+    const edits = new Map(this.task.edits.map((edit) => [placeIn(edit), edit]));
+    const holdsOurs = (this.task.recorded?.keys ?? []).flatMap((key) => {
+      const old: OldKey = { ...key, path: this.task.path };
+      const comparing = this.comparing(old, edits.get(placeIn(key)), holdsSecret(old, old));
+      const there = contentOf(fetched.get(key));
+      const changed = key.answer?.kind !== 'let-alone' && JSON.stringify(key.written) !== JSON.stringify(key.before);
+      return changed ? [sameContent(key.written, there, comparing)] : [];
+    });
+    if (fetched.tree !== undefined && holdsOurs.length >= 2 && !holdsOurs.includes(true)) this.fetched = fetched;
   }
 
   /** Whether a secret of ours is, was or will be in the file. */
@@ -209,14 +226,15 @@ export class KeyMerging {
     };
   }
 
-  /** As in the stock file; where none is known, as before us. */
+  /** As in the stock file, or in one that was brought; where none is known, as before us. */
   private isStock(
     subject: Subject,
     card: Content,
     before: Held | undefined,
     same: (a: Content, b: Content) => boolean,
   ): boolean {
-    if (this.stock !== undefined) return same(card, contentOf(this.stock.get(subject)));
+    const known = this.stock ?? this.fetched;
+    if (known !== undefined) return same(card, contentOf(known.get(subject)));
     return before !== undefined && same(card, before);
   }
 

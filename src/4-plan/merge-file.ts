@@ -51,6 +51,8 @@ function mergeKeysOf(input: MergeInput, task: FileTask, source: SourceText | und
     stockText === undefined ? undefined : readKeys(syntax, style, stockText),
     stockText === undefined ? undefined : input.hash.plain(stockText.text),
   );
+  const fetched = stockText === undefined ? input.fetched?.(path) : undefined;
+  if (fetched !== undefined) merging.lookAtFetched(readKeys(syntax, style, fetched));
   const merged = [...task.edits.map((edit) => merging.edit(edit)), ...task.orphans.map((old) => merging.orphan(old))];
   const changes = merged.flatMap(({ change }) => (change === undefined ? [] : [change]));
   const before = source?.text ?? '';

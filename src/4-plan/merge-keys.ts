@@ -28,6 +28,11 @@ export interface MergeInput {
   card(path: CardPath): CardText;
   /** The stock text of the version now on the card; undefined where none is known. */
   stock(path: CardPath): SourceText | undefined;
+  /**
+   * The text that `fetch` brought of the version now on the card. Taken only where no stock is known, and only to tell
+   * whether the card is back at it: it may hold passwords, and what somebody set by hand.
+   */
+  fetched?(path: CardPath): SourceText | undefined;
   /** The frontend versions now on the card, by instance; undefined when unknown. */
   readonly versions: ReadonlyMap<string, string | undefined>;
   /**

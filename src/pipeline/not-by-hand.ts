@@ -5,6 +5,7 @@ import type { CardRecord } from '../model/record.ts';
 import type { PreparedParts, Project } from '../pipeline.ts';
 import { cardVersions } from './card-versions.ts';
 import { cardReader, planWrite } from './plan-write.ts';
+import { fetchedTrees } from './fetched-trees.ts';
 import { privateKey, readSeen } from './private-store.ts';
 
 /** What of a card differs from what we wrote by an update or by the frontend itself: the merge of a write tells. */
@@ -20,6 +21,7 @@ export async function notByHand(
     const text = read(path);
     return text.kind === 'text' ? text.source : undefined;
   });
+  const versions = new Map(found.map((one) => [one.instance, one.found] as const));
   const seen = readSeen(project, record.card);
   const planned = planWrite(project.files, {
     parts,
@@ -27,7 +29,8 @@ export async function notByHand(
     card: record.card,
     record,
     mark: [],
-    versions: new Map(found.map((one) => [one.instance, one.found])),
+    versions,
+    fetched: await fetchedTrees(project, parts, versions),
     secret,
     key: privateKey(project) ?? '',
     takeProfile: false,

@@ -45,6 +45,8 @@ export interface PlanInput {
   readonly key: string;
   readonly takeProfile: boolean;
   readonly answers: ReadonlyMap<string, Said>;
+  /** What `fetch` brought of the versions on the card. */
+  readonly fetched?: (path: CardPath) => SourceText | undefined;
   /** The texts as the last write left them. */
   seen(path: CardPath): SourceText | undefined;
 }
@@ -114,6 +116,7 @@ export function planWrite(files: Files, input: PlanInput): Outcome<WritePlan> {
     record: record === undefined ? undefined : { ...record, files: reachedFiles },
     card,
     stock: (path) => stockText(files, parts, versions, path),
+    ...(input.fetched === undefined ? {} : { fetched: input.fetched }),
     versions,
     same: (_subject, edit, a, b) => edit !== undefined && same(edit, a, b),
     secrets: { ...secretNames(uses), find: (name) => input.secret(name) },

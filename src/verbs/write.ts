@@ -1,5 +1,6 @@
 import type { Finding } from '../diagnostics/finding.ts';
 import { projectLock } from '../pipeline.ts';
+import { fetchedTrees } from '../pipeline/fetched-trees.ts';
 import { privateKey, readSeen } from '../pipeline/private-store.ts';
 import { planWrite } from '../pipeline/plan-write.ts';
 import type { Said, WritePlan } from '../pipeline/plan-write.ts';
@@ -46,6 +47,7 @@ export const run: VerbRun = async (shell, args, options) => {
     return stopWrite(shell, options, [...findings, ...secrets.findings]);
   const key = privateKey(opened.project) ?? `${shell.token()}${shell.token()}`;
   const seen = readSeen(opened.project, opened.id);
+  const fetched = await fetchedTrees(opened.project, parts, settled.versions);
   const plan = (answers: ReadonlyMap<string, Said>): ReturnType<typeof planWrite> =>
     planWrite(opened.project.files, {
       parts,
@@ -54,6 +56,7 @@ export const run: VerbRun = async (shell, args, options) => {
       record: opened.record,
       mark: opened.bare,
       versions: settled.versions,
+      fetched,
       secret: secrets.value,
       key,
       takeProfile: flag(options, 'takeProfile'),
