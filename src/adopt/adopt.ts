@@ -6,7 +6,7 @@ import type { CardText } from './card-text.ts';
 import { askedOf } from './asked.ts';
 import type { Difference } from './difference.ts';
 import { Search } from './search.ts';
-import type { Adopted } from './search.ts';
+import type { Adopted } from './adopted.ts';
 import { readCard } from './read-card.ts';
 import { wantedOf } from './wanted-of.ts';
 import type { Left, NotByHand, SecretFound } from './wanted-of.ts';

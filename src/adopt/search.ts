@@ -2,6 +2,7 @@ import type { DeviceControls } from '../model/device.ts';
 import { settingById } from '../vocabulary/registry.ts';
 import type { PlainYaml } from '../yaml-edit/plain-yaml.ts';
 import type { AdoptInput } from './adopt.ts';
+import type { Adopted, Alternative, Found } from './adopted.ts';
 import { askedOf } from './asked.ts';
 import type { Asked } from './asked.ts';
 import { placeKey } from './difference.ts';
@@ -10,44 +11,25 @@ import type { Judged, SideEffect } from './judge.ts';
 import { sitesFor } from './layers.ts';
 import type { Site } from './layers.ts';
 import { spellYaml } from './spell-yaml.ts';
+import { splitWanted } from './split-wanted.ts';
 import type { Left } from './wanted-of.ts';
 import type { Wanted } from './wanted.ts';
+import { isHotkey, isWishList } from './wish-list.ts';
 import { writeSites } from './write-site.ts';
 import type { Rewritten, SiteChange } from './write-site.ts';
 import type { World } from './world.ts';
-
-/** One thing carried into the profile. */
-export interface Adopted {
-  readonly wanted: Wanted;
-  readonly site: Site;
-  /** Undefined: taken out. */
-  readonly value: PlainYaml | undefined;
-  /** What else that changes. */
-  readonly others: readonly SideEffect[];
-  /** Other profiles that take the value from the same line. */
-  readonly shared: readonly string[];
-  /** Other layers at which it would win. */
-  readonly alternatives: readonly Alternative[];
-}
-
-export interface Alternative {
-  readonly site: Site;
-  readonly value: PlainYaml | undefined;
-  readonly others: readonly SideEffect[];
-  readonly shared: readonly string[];
-}
-
-export interface Found {
-  readonly adopted: readonly Adopted[];
-  readonly left: readonly Left[];
-  readonly texts: ReadonlyMap<string, Rewritten>;
-  readonly world: World;
-}
 
 interface Choice {
   readonly wanted: Wanted;
   readonly site: Site;
   readonly value: PlainYaml | undefined;
+}
+
+/** `plain`: one wish by itself, which is taken even where another hotkey has it, as the card does. */
+interface Pinning {
+  readonly kind: Site['kind'];
+  readonly plain: boolean;
+  readonly rounds: number;
 }
 
 interface Trial extends Judged {
@@ -131,7 +113,7 @@ export class Search {
       }
     }
     if (this.#withOthers(wanted)) return [];
-    const parts = split(wanted);
+    const parts = splitWanted(wanted);
     return parts.length > 1 ? parts.flatMap((part) => this.#alone(part)) : [wanted];
   }
 
@@ -146,18 +128,23 @@ export class Search {
       .filter((site) => this.#shared(site).length === 0)
       .flatMap((site) => this.#spellings(wanted, site).map((value): Choice => ({ wanted, site, value })));
     for (const choice of choices) {
-      const taken = this.#try([choice]) === undefined ? this.#takenOut(choice) : undefined;
+      if (this.#try([choice]) !== undefined) continue;
+      const taken = this.#takenOut(choice);
       if (taken !== undefined && this.#takeAll(choice, [taken], 0)) return true;
+      const lists = this.#wishLists(choice);
+      if (lists.length > 0 && this.#takeAll(choice, lists, 4)) return true;
     }
     return choices.some((choice) => this.#takeAll(choice, [], 4));
   }
 
   #takeAll(choice: Choice, taken: readonly Choice[], rounds: number): boolean {
     for (const kind of ['set-there', 'new-block'] as const) {
-      const found = this.#pinned(choice, taken, kind, rounds);
-      if (found === undefined) continue;
-      this.#take([choice, ...found.besides], found.trial);
-      return true;
+      for (const plain of rounds === 0 ? [false] : [false, true]) {
+        const found = this.#pinned(choice, taken, { kind, plain, rounds });
+        if (found === undefined) continue;
+        this.#take([choice, ...found.besides], found.trial);
+        return true;
+      }
     }
     return false;
   }
@@ -170,19 +157,42 @@ export class Search {
       : { wanted, site, value: undefined };
   }
 
+  /** The other hotkeys that have several wishes, as they are: a chord that is asked for twice leaves them with none. */
+  #wishLists({ wanted }: Choice): readonly Choice[] {
+    if (!isHotkey(wanted)) return [];
+    const hotkeys = this.#world.compiled.fidelity.filter(
+      (entry) =>
+        isHotkey(entry) &&
+        entry.setting !== wanted.setting &&
+        wanted.targets.some(({ instance }) => instance === entry.instance),
+    );
+    const how = { kind: 'set-there', plain: true, rounds: 0 } as const;
+    const lists = hotkeys.filter((entry) =>
+      this.#disturbed(wanted, [entry], this.#world, how)?.some(({ site }) => isWishList(site.written)),
+    );
+    return this.#disturbed(wanted, lists, this.#world, how) ?? [];
+  }
+
   /** Says more and more of what is disturbed, until nothing is. */
   #pinned(
     choice: Choice,
     taken: readonly Choice[],
-    kind: Site['kind'],
-    rounds: number,
+    how: Pinning,
   ): { readonly besides: readonly Choice[]; readonly trial: Trial } | undefined {
     let besides = taken;
-    for (let round = 0; round <= rounds; round++) {
+    for (let round = 0; round <= how.rounds; round++) {
       const trial = this.#try([choice], besides);
       if (trial?.wins !== true) return undefined;
       if (trial.others.every(({ agrees }) => agrees)) return { besides, trial };
-      const more = round === rounds ? undefined : this.#disturbed(choice.wanted, trial, kind);
+      const more =
+        round === how.rounds
+          ? undefined
+          : this.#disturbed(
+              choice.wanted,
+              trial.others.filter(({ agrees }) => !agrees),
+              trial.world,
+              how,
+            );
       if (more === undefined) return undefined;
       besides = [...besides, ...more];
     }
@@ -190,11 +200,15 @@ export class Search {
   }
 
   /** What is to be said of all that is disturbed; undefined where the card has something that cannot be said. */
-  #disturbed(wanted: Wanted, { others, world }: Trial, at: Site['kind']): readonly Choice[] | undefined {
+  #disturbed(
+    wanted: Wanted,
+    places: readonly Pick<SideEffect, 'setting' | 'item' | 'instance' | 'scope'>[],
+    world: World,
+    how: Pinning,
+  ): readonly Choice[] | undefined {
     const choices = new Map<string, Choice>();
-    for (const other of others) {
-      if (other.agrees) continue;
-      const { setting, item, instance: name, scope } = other;
+    for (const place of places) {
+      const { setting, item, instance: name, scope } = place;
       const instance = world.compiled.resolved.instances.find((one) => one.name === name);
       const lens = world.lenses.get(name);
       if (instance === undefined || lens === undefined) return undefined;
@@ -208,11 +222,19 @@ export class Search {
             : undefined;
       if (onCard === undefined) return undefined;
       const to = { kind: 'value', value: onCard } as const;
-      const target = { ...other, decision, owned: false, onCard: to };
+      const target = {
+        setting,
+        ...(item === undefined ? {} : { item }),
+        instance: name,
+        scope,
+        decision,
+        owned: false,
+        onCard: to,
+      };
       const one: Wanted = { setting, ...(item === undefined ? {} : { item }), to, targets: [target], rawIds: [] };
       const sites = this.#sites(one).filter((site) => this.#shared(site).length === 0);
-      const site = sites.find(({ kind }) => kind === at) ?? sites.find(({ kind }) => kind === 'new-block');
-      const [value] = site === undefined ? [] : this.#spellings(one, site);
+      const site = sites.find(({ kind }) => kind === how.kind) ?? sites.find(({ kind }) => kind === 'new-block');
+      const value = site === undefined ? undefined : this.#spellings(one, site).at(how.plain ? -1 : 0);
       if (site === undefined || value === undefined) return undefined;
       const key = JSON.stringify([site.document.source.name, site.path, site.selectors, value]);
       const targets = [...(choices.get(key)?.wanted.targets ?? []), target];
@@ -354,19 +376,4 @@ export class Search {
 /** Whether a line is taken out because the value stands elsewhere. */
 function isTakenOut(wanted: Wanted, value: PlainYaml | undefined): boolean {
   return wanted.to.kind === 'value' && value === undefined;
-}
-
-/** By scope, then by instance. */
-function split(wanted: Wanted): readonly Wanted[] {
-  const by = (key: (target: Wanted['targets'][number]) => string): readonly Wanted[] => {
-    const groups = new Map<string, Wanted['targets'][number][]>();
-    for (const target of wanted.targets) {
-      const known = groups.get(key(target));
-      if (known === undefined) groups.set(key(target), [target]);
-      else known.push(target);
-    }
-    return [...groups.values()].map((targets) => ({ ...wanted, targets }));
-  };
-  const scopes = by(({ scope }) => JSON.stringify(scope));
-  return scopes.length > 1 ? scopes : by(({ instance }) => instance);
 }

