@@ -118,7 +118,7 @@ export function planWrite(files: Files, input: PlanInput): Outcome<WritePlan> {
     stock: (path) => stockText(files, parts, versions, path),
     ...(input.fetched === undefined ? {} : { fetched: input.fetched }),
     versions,
-    same: (_subject, edit, a, b) => edit !== undefined && same(edit, a, b),
+    same,
     secrets: { ...secretNames(uses), find: (name) => input.secret(name) },
     hash: {
       plain: (text) => fingerprintOf(encodeText(text), undefined),

@@ -2,7 +2,6 @@ import { createHash, createHmac } from 'node:crypto';
 import { baseOf } from '../../src/1-load/base-files.ts';
 
 import type { CardText, MergedFiles, MergeInput } from '../../src/4-plan/merge-keys.ts';
-import { sameText } from '../../src/model/same-text.ts';
 import { writtenText } from '../../src/4-plan/written-text.ts';
 
 import type { Edit, WholeFile } from '../../src/model/compiled.ts';
@@ -79,8 +78,7 @@ export function mergeInput(
     },
     stock,
     versions: new Map(parts.resolved.instances.map(({ name, version }) => [name, version])),
-    same: (_, edit, a, b) =>
-      edit === undefined ? a !== undefined && b !== undefined && sameText(a, b) : byLens(edit, a, b),
+    same: byLens,
     secrets: { namesIn, namesInFile, find: (name) => `the text of ${name}` },
     hash,
     takeProfile: false,
