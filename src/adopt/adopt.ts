@@ -24,6 +24,8 @@ export interface AdoptInput {
   readonly all: boolean;
   /** Only these settings; a secret that is named here is taken even where another text is known under its name. */
   readonly only: ReadonlySet<string> | undefined;
+  /** Only at these places, by `placeKey`. */
+  readonly places: ReadonlySet<string> | undefined;
   /** Layer as `sitesFor` names it, or the beginning of its name: there, whatever else it changes. */
   readonly at: string | undefined;
   readonly writable: Writable;
@@ -63,6 +65,7 @@ export function adopt(input: AdoptInput): AdoptPlan {
     record: input.record,
     all: input.all,
     only: input.only,
+    places: input.places,
     notByHand: input.notByHand,
   });
   const { differences } = reading;

@@ -36,6 +36,8 @@ export interface ReadCardInput {
   readonly all: boolean;
   /** Only these settings. */
   readonly only: ReadonlySet<string> | undefined;
+  /** Only at these places, by `placeKey`. */
+  readonly places: ReadonlySet<string> | undefined;
   readonly notByHand: NotByHand;
 }
 
@@ -123,7 +125,9 @@ function lookedAt(
   places: readonly Place[],
   changed: (place: Place) => boolean,
 ): readonly Place[] {
-  const asked = places.filter(({ setting }) => input.only?.has(setting) ?? true);
+  const asked = places.filter(
+    (place) => (input.only?.has(place.setting) ?? true) && (input.places?.has(placeKey(place)) ?? true),
+  );
   const looked = new Set(asked.filter(changed));
   const hotkeys = [...looked].some((place) => place.setting.startsWith('hotkeys.bind.') && byHand(input, place));
   return asked.filter((place) => looked.has(place) || (hotkeys && isKeylessHold(place, input.compiled)));

@@ -3,6 +3,7 @@ import type { CardFolders } from '../1-load/base-files.ts';
 import { styleOf } from '../dialect/style-of.ts';
 import { adopt } from '../adopt/adopt.ts';
 import type { AdoptPlan } from '../adopt/adopt.ts';
+import { placeKey } from '../adopt/difference.ts';
 import { CardText } from '../adopt/card-text.ts';
 import type { CardBase } from '../adopt/card-text.ts';
 import type { NotByHand } from '../adopt/wanted-of.ts';
@@ -10,7 +11,7 @@ import type { TryTexts, World } from '../adopt/world.ts';
 import { makeLens } from '../dialect/make-lens.ts';
 import type { Outcome } from '../diagnostics/finding.ts';
 import { overlayFiles } from '../files/overlay.ts';
-import type { Adoption } from '../model/adoption.ts';
+import type { Adoption, SettingPlace } from '../model/adoption.ts';
 import type { LayerDocument } from '../model/document.ts';
 import type { HostPath } from '../model/paths.ts';
 import type { CardRecord } from '../model/record.ts';
@@ -28,6 +29,8 @@ export interface AdoptOptions {
   readonly record: CardRecord | undefined;
   readonly all: boolean;
   readonly only: ReadonlySet<string> | undefined;
+  /** Only there, where given. */
+  readonly places?: readonly SettingPlace[];
   readonly at: string | undefined;
   /** The text of a secret, where it is known. */
   readonly secretText: (name: string) => string | undefined;
@@ -61,6 +64,7 @@ export function adoptProfile(
     record: options.record,
     all: options.all,
     only: options.only,
+    places: options.places === undefined ? undefined : new Set(options.places.map(placeKey)),
     at: options.at,
     writable: (document) => hostOf(project, document.source) !== undefined,
     sharedWith: (document, at) => others.sharing(document, at),

@@ -5,6 +5,7 @@ import { privateKey, readSeen } from '../pipeline/private-store.ts';
 import { planWrite } from '../pipeline/plan-write.ts';
 import type { Said, WritePlan } from '../pipeline/plan-write.ts';
 import { cautionFor } from '../pipeline/secrets-caution.ts';
+import { writeSecret } from '../pipeline/write-secret.ts';
 import { secretsForCard } from '../pipeline/secrets-for-card.ts';
 import { planJson } from '../report/json-plan.ts';
 import { newsText } from '../report/news-text.ts';
@@ -23,6 +24,8 @@ import type { OpenCard } from './open-card.ts';
 import { savePlan } from './save-plan.ts';
 import { settleVersions } from './settle-versions.ts';
 import { stopWrite } from './stop-write.ts';
+import { takeIntoProfile } from './take-into-profile.ts';
+import type { Taken } from './take-into-profile.ts';
 import { version } from './version.ts';
 
 export const run: VerbRun = async (shell, args, options) => {
@@ -48,16 +51,19 @@ export const run: VerbRun = async (shell, args, options) => {
   const key = privateKey(opened.project) ?? `${shell.token()}${shell.token()}`;
   const seen = readSeen(opened.project, opened.id);
   const fetched = await fetchedTrees(opened.project, parts, settled.versions);
+  let taken: Taken | undefined;
+  const secretOf = (name: string): string | undefined =>
+    taken?.secrets.find((found) => found.name === name)?.text ?? secrets.value(name);
   const plan = (answers: ReadonlyMap<string, Said>): ReturnType<typeof planWrite> =>
     planWrite(opened.project.files, {
-      parts,
+      parts: taken?.parts ?? parts,
       folders: opened.folders,
       card: opened.id,
       record: opened.record,
       mark: opened.bare,
       versions: settled.versions,
       fetched,
-      secret: secrets.value,
+      secret: secretOf,
       key,
       takeProfile: flag(options, 'takeProfile'),
       answers,
@@ -67,9 +73,11 @@ export const run: VerbRun = async (shell, args, options) => {
   if (statusOf(planned.findings, false) !== 0) return stopWrite(shell, options, [...findings, ...planned.findings]);
   const asked =
     dry || flag(options, 'yes') || flag(options, 'json')
-      ? new Map<string, Said>()
-      : await askHandChanges(shell, planned.value.plan);
-  if (asked.size > 0) planned = plan(asked);
+      ? { said: new Map<string, Said>(), intoProfile: [] }
+      : // A plan is of the card alone.
+        await askHandChanges(shell, planned.value.plan, text(options, 'plan') === undefined);
+  if (asked.intoProfile.length > 0) taken = takeIntoProfile(shell, opened, asked.intoProfile, accepted, secrets.value);
+  if (asked.said.size > 0 || taken !== undefined) planned = plan(asked.said);
   const acting = planned.value.plan.files.some((file) => file.act !== 'nothing');
   const cautions = acting ? cautionFor(planned.value.secrets, parts.resolved) : [];
   show(shell, options, opened, planned.value, [...findings, ...planned.findings, ...cautions]);
@@ -78,16 +86,24 @@ export const run: VerbRun = async (shell, args, options) => {
   const saveTo = text(options, 'plan');
   if (saveTo !== undefined) return savePlan(shell, opened.project, saveTo, wanted.plan, key);
   if (!(await agreed(shell, options, wanted.plan, opened.place.commands.write))) return 1;
+  // The secrets first: a profile that names one that is nowhere could not be written to a card.
+  for (const { name, text: found } of taken?.secrets ?? []) {
+    const kept = writeSecret(opened.project.files, opened.project.root, name, found);
+    if (kept.length === 0) continue;
+    sayFindings(shell, kept);
+    shell.say('Nothing was written.\n');
+    return 3;
+  }
   const lock = projectLock(opened.project, [opened.run]);
   return carryOut(shell, options, wanted, {
     project: opened.project,
     place: opened.place,
     key,
-    secret: secrets.value,
+    secret: secretOf,
     // Told before the question.
     secrets: [],
     own: [
-      ...[...accepted].map(([path, bytes]) => ({ path, bytes, mode: undefined })),
+      ...[...(taken?.own ?? accepted)].map(([path, bytes]) => ({ path, bytes, mode: undefined })),
       ...(lock === undefined ? [] : [{ path: lock.path, bytes: encodeText(lock.text), mode: undefined }]),
     ],
   });
