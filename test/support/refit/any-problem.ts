@@ -5,7 +5,7 @@ import type { RefitWeights } from '../../../src/vocabulary/refit-terms.ts';
 import { positions } from '../../../src/vocabulary/positions.ts';
 import type { Position } from '../../../src/vocabulary/positions.ts';
 
-const standardWeights: RefitWeights = Object.fromEntries(
+export const standardWeights: RefitWeights = Object.fromEntries(
   refitTerms.map(({ name, points }) => [name, points]),
 ) as Record<(typeof refitTerms)[number]['name'], number>;
 
@@ -23,7 +23,7 @@ function anyDevice(most: number): fc.Arbitrary<HandsOn> {
     controls: fc
       .uniqueArray(
         fc.tuple(fc.constantFrom(...usual), fc.option(fc.constantFrom(...labels), { nil: undefined, freq: 3 })),
-        { minLength: 1, maxLength: most, selector: ([position]) => position },
+        { minLength: 1, maxLength: most, selector: ([position]) => position, size: 'max' },
       )
       .map((all) => new Map(all)),
   });
@@ -65,7 +65,7 @@ export function anyProblem(mostHabits: number, mostControls: number): fc.Arbitra
           wishes: fc.array(fc.nat(999), { maxLength: 2 }),
           not: fc.nat(12),
         }),
-        { minLength: 1, maxLength: mostHabits, selector: ({ action }) => action },
+        { minLength: 1, maxLength: mostHabits, selector: ({ action }) => action, size: 'max' },
       ),
       hold: fc.option(fc.nat(999), { nil: undefined, freq: 6 }),
       now: fc.option(fc.nat(999), { nil: undefined }),
