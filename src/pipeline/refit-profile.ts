@@ -138,7 +138,14 @@ function take(
   const run = runProfile({ ...project, files }, path, { card: undefined, newest: false });
   const key = ({ code, detail }: Finding): string => `${code}\n${detail}`;
   const known = new Set(before.map(key));
-  const fresh = run.findings.filter((finding) => finding.grade === 'error' && !known.has(key(finding)));
+  const ours = new Set(wanted.map(({ setting }) => setting));
+  const fresh = run.findings.filter(
+    (finding) =>
+      finding.grade === 'error' &&
+      !known.has(key(finding)) &&
+      // What cannot be said anywhere is only told of a profile that has no other error: it may have been so before.
+      (finding.code !== 'nowhere-expressible' || ours.has(finding.setting ?? '')),
+  );
   const now = run.parts?.resolved;
   if (fresh.length > 0 || now === undefined) return { ...none, findings: fresh };
   for (const { setting, spots, value } of wanted)

@@ -253,6 +253,10 @@ class Reader {
     const found = new Map<string, { readonly press: Standing['press']; readonly spots: number[] }>();
     this.#spots.forEach(({ instance, point }, k) => {
       const value = this.#asks(id, { instance, point }) ? this.#sides.to.decide(instance, id, point)?.value : undefined;
+      const said = value === undefined ? undefined : this.#sides.lens(instance.name)?.spell(id, value, point);
+      // What the frontend cannot say is in nobody's way.
+      if (said === undefined || (said.kind === 'cannot' && point.system === undefined && point.core === undefined))
+        return;
       if (value?.kind !== 'press' || (spoken.has(k) && !this.#sides.ownPins.has(id.replace(bindStart, '')))) return;
       const key = JSON.stringify(value.press);
       const known = found.get(key);

@@ -58,7 +58,9 @@ export function boundPresses(input: RuleInput, point: ScopePoint): readonly Boun
     const controls = instance.dialect.data.controls;
     const held = resolved.decide(instance, 'hotkeys.hold', point)?.value;
     const hold = held?.kind === 'control' && controls?.hold !== 'none' ? held.position : undefined;
-    for (const { id, destructive, frequent } of binds) {
+    for (const { id, roles, destructive, frequent } of binds) {
+      // A line reaches every instance; only those of its kind are asked for it.
+      if (!roles.some((role) => instance.roles.includes(role))) continue;
       const decision = resolved.decide(instance, id, point);
       if (decision?.value.kind !== 'press' || cannot.has(`${instance.name} ${id}`)) continue;
       const { press } = decision.value;
