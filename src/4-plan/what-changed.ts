@@ -6,8 +6,9 @@ import type { Syntax, SyntaxName, Tree } from '../syntax/contract.ts';
 import type { SourceText } from '../text/source-text.ts';
 import { lineColumn } from '../text/line-index.ts';
 import { styleOf } from '../dialect/style-of.ts';
+import { soundsSecret } from '../vocabulary/sounds-secret.ts';
 
-/** One key that somebody else changed since we last saw the file. Of a key that holds a secret of ours no text is told. */
+/** One key that somebody else changed since we last saw the file. Of a key that holds a secret, ours or by its name, no text is told. */
 export interface KeyNews {
   readonly key: string;
   readonly kind: 'added' | 'removed' | 'changed';
@@ -70,7 +71,8 @@ function keyNews(before: Tree, after: Tree, ours: ReadonlyMap<string, PlannedKey
     const is = after.get(path);
     if (sameHeld(was, is)) return;
     const planned = ours.get(path);
-    const secret = planned?.from.kind === 'secret' || planned?.to.kind === 'secret';
+    const ourSecret = planned?.from.kind === 'secret' || planned?.to.kind === 'secret';
+    const secret = ourSecret || soundsSecret(path);
     found.push({
       key: path,
       kind: was === undefined ? 'added' : is === undefined ? 'removed' : 'changed',

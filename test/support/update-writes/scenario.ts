@@ -20,7 +20,7 @@ const truths = [
   ['false', 'off', '0'],
 ] as const;
 
-export const settings: readonly SettingOfScenario[] = [
+const settings: readonly SettingOfScenario[] = [
   { id: 'saves.state-on-exit', ...twoWays, values: truths },
   {
     id: 'saves.write-save-every',
@@ -53,7 +53,7 @@ export const settings: readonly SettingOfScenario[] = [
 ];
 
 /** Numbers from a seed (mulberry32), so that a scenario is its seed. */
-export function choices(seed: number): (below: number) => number {
+function choices(seed: number): (below: number) => number {
   let state = seed >>> 0;
   return (below) => {
     state = (state + 0x6d2b79f5) >>> 0;
