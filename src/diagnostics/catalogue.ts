@@ -1,5 +1,6 @@
 import { applyCodes } from './catalogue/apply.ts';
 import { compileCodes } from './catalogue/compile.ts';
+import { learnCodes } from './catalogue/learn.ts';
 import { loadCodes } from './catalogue/load.ts';
 import { planCodes } from './catalogue/plan.ts';
 import { resolveCodes } from './catalogue/resolve.ts';
@@ -21,6 +22,7 @@ export const catalogue = {
   ...secretCodes,
   ...planCodes,
   ...applyCodes,
+  ...learnCodes,
 } as const;
 
 export type Code = keyof typeof catalogue;

@@ -199,7 +199,7 @@ a profile of the same device:
   },
   {
     name: 'learn',
-    arguments: '[PROFILE]',
+    arguments: '[PROFILE] [COPY...]',
     summary: "learn a frontend's spelling from copies of its folder",
     help: `A frontend that no dialect describes is learnt from its own files: you change its settings on the device, by its menu, and
 copy its folder in between. The sheet is the recipe for that, to print and tick off: which few copies tell all settings
@@ -208,20 +208,38 @@ apart, and what to change before each. What opens the menu is never moved.
   thumbwright learn fern --sheet --first-ten --html sheet.html
   thumbwright learn fern --sheet --frontend 'the player' --hold mode --menu shoulder-left
 
+Then the copies, in the order in which they were taken, with what was changed before each. What is sure is written into the
+dialect, with a comment that says how it was learnt; what is likely is asked; nothing else gets in:
+
+  thumbwright learn fern before after --frontend player --changed saves.state-on-exit=true
+  thumbwright learn fern 1 2 3 --frontend player --changed 2:hotkeys.bind.pause=east --changed 3:burdock/display.smoothing=true
+  thumbwright learn fern .thumbwright/private/fetched/fern --folder player --frontend player --by-sheet
+
 A dialect is played through on a copy of its frontend's folder: each setting is read, set to one value after the other, and
 read again, in memory. What does not come back, or changes something else, is told, and gives exit status 1:
 
   thumbwright learn fen --verify .thumbwright/private/fetched/fen/1/hall --frontend harrow-hall`,
     options: [
       { flags: '--sheet', says: 'print what to change on the device, copy by copy' },
-      { flags: '--first-ten', says: 'with --sheet: only the ten settings that make a device usable' },
+      { flags: '--first-ten', says: 'of the sheet only the ten settings that make a device usable' },
       { flags: '--verify FOLDER', says: "play a dialect through on a copy of its frontend's folder" },
       { flags: '--frontend NAME', says: 'which frontend: its name in the profile, or for a sheet what you call it' },
-      { flags: '--role ROLE', says: 'with --sheet: player (as a rule), menu, shelf or system' },
+      {
+        flags: '--changed CHANGE',
+        says: 'what was changed before a copy: [COPY:][SYSTEM/]SETTING=VALUE (the last copy when left out)',
+        many: true,
+      },
+      { flags: '--stands FACT', says: 'what was so in every copy, as SETTING=VALUE (the hold control)', many: true },
+      { flags: '--by-sheet', says: 'the copies were made by the sheet, from its first' },
+      { flags: '--folder NAME', says: "of runs of fetch: the frontend's folder in them" },
+      { flags: '--dialect FILE', says: 'the dialect to write or extend (default: dialects/FRONTEND.yaml)' },
+      { flags: '--dry-run', says: 'only tell what was learnt' },
+      { flags: '--role ROLE', says: 'player (as a rule), menu, shelf or system' },
       { flags: '--hold POSITION', says: 'with --sheet: what is held for hotkeys on the device now' },
       { flags: '--menu POSITION', says: 'with --sheet: what opens the menu on the device now' },
       { flags: '--script FILE', says: 'with --sheet: the script that fetch made (default: bring.sh)' },
       { flags: '--html FILE', says: 'with --sheet: write it as a page to print' },
+      json,
     ],
     load: () => import('./learn.ts'),
   },

@@ -20,7 +20,7 @@ function plain(number: number): string {
 }
 
 /** A number as programs write it; undefined for anything else. */
-function parseNumber(text: string): number | undefined {
+export function parseNumber(text: string): number | undefined {
   return /^\s*[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]{1,3})?\s*$/.test(text) ? Number(text) : undefined;
 }
 
@@ -33,6 +33,12 @@ const fileUnits: Readonly<Record<Measure, Readonly<Record<string, number>>>> = {
   rate: { '/ hour': 24, '/ minute': 1440 },
   gain: {},
 };
+
+/** Every unit that a file may have, with its base units: those that a profile has first. Frames are counted apart. */
+export function unitsInFiles(measure: Measure): readonly (readonly [string, number])[] {
+  const own = unitsOf(measure).map((unit) => [unit, factorOf(unit, measure) ?? 1] as const);
+  return [...own, ...Object.entries(fileUnits[measure])];
+}
 
 /** Base units in one unit of the file; undefined when the measure has no such unit. */
 function factorOf(unit: string, measure: Measure): number | undefined {

@@ -32,6 +32,7 @@ const shown = new Set([
     'test/cases/yaml-edit',
     'test/cases/secrets',
     'test/cases/plan',
+    'test/cases/learn',
     'test/cases/secrets-kept',
     'test/cases/secrets-written',
   ]
