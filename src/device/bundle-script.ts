@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { CardPath } from '../model/paths.ts';
 import { splitCardPath } from '../model/paths.ts';
+import { encodeText } from '../text/encoding.ts';
 import text from './bundle.sh';
 import { cksum } from './cksum.ts';
 import { quoteForShell } from './fetch-script.ts';
@@ -121,7 +122,7 @@ function description({ path, before, after, mode, owner, processes }: BundleFile
     after_sum: after === undefined ? '' : cksum(after),
   };
   return Object.entries(fields)
-    .map(([name, value]) => `${name}=${quoteForShell(Buffer.from(value, 'utf8').toString('latin1'))}`)
+    .map(([name, value]) => `${name}=${quoteForShell(Buffer.from(encodeText(value)).toString('latin1'))}`)
     .join('\n');
 }
 

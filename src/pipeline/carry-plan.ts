@@ -14,6 +14,8 @@ import { makeFinding } from '../diagnostics/make-finding.ts';
 import type { Files } from '../files/contract.ts';
 import { cardPath } from '../model/paths.ts';
 import type { CardPath } from '../model/paths.ts';
+import type { CardRecord } from '../model/record.ts';
+import type { CardText } from '../4-plan/merge-keys.ts';
 import type { Plan, PlannedChange, PlannedFile } from '../model/plan.ts';
 import type { Tree } from '../syntax/contract.ts';
 import { syntaxes } from '../syntax/registry.ts';
@@ -36,8 +38,18 @@ export interface Carried {
   readonly texts: ReadonlyMap<CardPath, string>;
 }
 
-/** Does what a plan says, all or nothing. Errors: changes that a syntax refuses (nothing is written then), and those of `apply`. */
-export function carryPlan(files: Files, input: CarryInput): Outcome<Carried | undefined> {
+/** A plan made ready for one card, before anything is done. */
+export interface Prepared {
+  readonly works: readonly Work[];
+  /** The files in which we own something, as they will stand. */
+  readonly texts: ReadonlyMap<CardPath, string>;
+  /** With all secrets as hashes. */
+  readonly record: CardRecord;
+  readonly card: (path: CardPath) => CardText;
+}
+
+/** What a plan comes to on a card. Errors: changes that a syntax refuses, and files that cannot be read. Only reads. */
+export function preparePlan(files: Files, input: CarryInput): Outcome<Prepared | undefined> {
   const { plan, place } = input;
   const card = cardReader(files, place.parts);
   const store = new Store(place.disk, place.store);
@@ -71,8 +83,16 @@ export function carryPlan(files: Files, input: CarryInput): Outcome<Carried | un
       },
     }),
   };
+  return { value: { works, texts, record, card }, findings };
+}
+
+/** Does what a plan says, all or nothing. Errors: those of `preparePlan` (nothing is written then), and of `apply`. */
+export function carryPlan(files: Files, input: CarryInput): Outcome<Carried | undefined> {
+  const { value: ready, findings } = preparePlan(files, input);
+  if (ready === undefined) return { value: undefined, findings };
+  const { works, texts, record } = ready;
   const ran = apply({
-    ...place,
+    ...input.place,
     works,
     recordText: printRecord(record),
     fingerprint: (bytes, keyed) => fingerprintOf(bytes, keyed ? input.key : undefined),

@@ -34,6 +34,7 @@ export async function notByHand(
     secret,
     key: privateKey(project) ?? '',
     takeProfile: false,
+    stillPending: false,
     answers: new Map(),
     seen: (path) => seen.get(path),
   });

@@ -47,6 +47,8 @@ export interface PlanInput {
   readonly answers: ReadonlyMap<string, Said>;
   /** What `fetch` brought of the versions on the card. */
   readonly fetched?: (path: CardPath) => SourceText | undefined;
+  /** A bundle is not known to have reached files of parts that cannot be reached now. */
+  readonly stillPending: boolean;
   /** The texts as the last write left them. */
   seen(path: CardPath): SourceText | undefined;
 }
@@ -138,7 +140,7 @@ export function planWrite(files: Files, input: PlanInput): Outcome<WritePlan> {
     record: {
       card: input.card,
       device: resolved.device.id,
-      state: 'written',
+      state: input.stillPending ? 'pending' : 'written',
       instances: recordedInstances(compiled, versions, merged.value.record, record),
       files: byPath([...merged.value.record, ...kept]),
     },

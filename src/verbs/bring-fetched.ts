@@ -9,6 +9,8 @@ import { visible } from '../diagnostics/visible.ts';
 import type { Files } from '../files/contract.ts';
 import { hostPath } from '../model/paths.ts';
 import type { HostPath } from '../model/paths.ts';
+import { confirmByLog, confirmByTree } from '../pipeline/confirm-pending.ts';
+import type { Confirmed } from '../pipeline/confirm-pending.ts';
 import { openProject } from '../pipeline.ts';
 import { fetchedCapture } from '../pipeline/fetched-capture.ts';
 import type { FetchedCapture } from '../pipeline/fetched-capture.ts';
@@ -57,22 +59,27 @@ export async function bringFetched(
     );
     return 2;
   }
-  const root = openProject(files, shell.here).value?.root;
-  if (root === undefined) {
+  const project = openProject(files, shell.here).value;
+  if (project === undefined) {
     shell.say(
       'thumbwright: no workspace here or in a folder above (a folder with .thumbwright/ or package.json).\nTo begin one:\n  thumbwright new NAME\n',
     );
     return 2;
   }
+  const { root } = project;
   const home = files.join(root, '.thumbwright', 'private');
   const ignore = files.join(home, '.gitignore');
   if (files.kind(ignore) === undefined) files.write(ignore, encodeText('*\n'));
 
+  const told = files.kind(from) === 'file' ? files.read(from, 1 << 20) : undefined;
+  const log = told?.kind === 'bytes' ? confirmByLog(project, decodeBytes(told.bytes)) : undefined;
+  if (log !== undefined) return sayConfirmed(shell, log, json);
   const source = await open(shell, from);
   if (source === undefined) return 1;
   const { runs: found, cutOff } = findRuns(source.files, source.folder);
   const findings: Finding[] = source.left.length === 0 ? [] : [leftOut(source.left)];
   const runs: Run[] = [];
+  const confirmed: Confirmed[] = [];
   for (const folder of found.length === 0 ? [source.folder] : found) {
     const read = readFetched(source.files, folder);
     findings.push(...read.findings);
@@ -90,6 +97,7 @@ export async function bringFetched(
       return 3;
     }
     findings.push(...(capture?.findings ?? []));
+    confirmed.push(...confirmByTree(project, device, files.join(stored.folder, 'files')));
     runs.push(summary(shell, device, stored.folder, stored.kind === 'stored', fetched, capture));
   }
   const sorted = sortFindings(findings);
@@ -100,9 +108,33 @@ export async function bringFetched(
     const brush = paint(shell.colour.say);
     for (const finding of sorted) shell.say(`${findingText(finding, brush, shell.width)}\n`);
     for (const run of runs) shell.out(runText(run));
+    if (confirmed.length > 0) sayConfirmed(shell, confirmed, json);
     for (const name of cutOff) shell.out(`${name} was cut off on the device, and is left there.\n`);
   }
   return findings.some(({ grade }) => grade === 'error') ? 1 : 0;
+}
+
+/** Says what became of bundles that were under way. */
+function sayConfirmed(shell: Shell, confirmed: readonly Confirmed[], json: boolean): ExitStatus {
+  if (json) {
+    const document = { thumbwright: version, document: 'fetch', wrote: [], runs: [], findings: [] };
+    shell.out(`${JSON.stringify(document, undefined, 2)}\n`);
+  }
+  for (const { card, settled, kept } of confirmed) {
+    if (kept.kind === 'failed') {
+      shell.say(
+        `thumbwright: the record of the card ${card} cannot be written: ${kept.why}.\nMake room, then run the same command again.\n`,
+      );
+      return 3;
+    }
+    if (json) continue;
+    const left = [...settled.not, ...settled.unknown];
+    shell.out(
+      `The bundle for the card ${card}: ${settled.installed.length} ${settled.installed.length === 1 ? 'file is' : 'files are'} in place${left.length === 0 ? '; nothing is pending any more' : `; pending still:\n${left.map((path) => `  ${visible(path)}`).join('\n')}`}.\n`,
+    );
+  }
+  if (confirmed.length === 0 && !json) shell.out('No bundle is pending that this log tells of.\n');
+  return 0;
 }
 
 async function open(shell: Shell, from: HostPath): Promise<Source | undefined> {

@@ -1,4 +1,5 @@
 import { carryPlan } from '../pipeline/carry-plan.ts';
+import { dropPending } from '../pipeline/pending-record.ts';
 import { keepKey, keepSeen } from '../pipeline/private-store.ts';
 import type { CardPlace } from '../pipeline/reach-card.ts';
 import type { Project } from '../pipeline.ts';
@@ -53,6 +54,8 @@ export function carryOut(shell: Shell, options: Options, wanted: PlanShown, with
       return 3;
     case 'nothing':
     case 'done': {
+      // One that is left behind says nothing any more: the record does.
+      if (wanted.plan.record.state === 'written') dropPending(project, wanted.plan.device, wanted.plan.card);
       const seen = keepSeen(project, wanted.plan.card, texts);
       if (seen.kind === 'failed')
         shell.say(`The card is written; what it holds could not be kept for the next time: ${seen.why}.\n`);

@@ -129,6 +129,12 @@ is refused:
   thumbwright write fen --card /media/me/card --plan fen-plan.json
   thumbwright write fen-plan.json --card /media/me/card
 
+Where the desktop cannot mount a part, a script does it on the device, planned from what fetch brought of it. It holds the
+passwords in plain text. The record says pending until fetch brings its log, or the files anew:
+
+  thumbwright write fen --bundle fen-bundle.sh
+  thumbwright fetch /media/me/GAMES/thumbwright-bundle/0123456789abcdef.txt
+
 Power the device off before you take its card out (not to sleep): a frontend writes its files when it ends. Keep a copy of
 the saves; look twice at which drive is the card. Passwords stand in plain text on a card.`,
     options: [
@@ -141,6 +147,10 @@ the saves; look twice at which drive is the card. Passwords stand in plain text 
       { flags: '--same-card', says: 'the card is the one written before, with a new image' },
       { flags: '--new-card', says: 'the card is another one, new here' },
       { flags: '--plan FILE', says: 'keep what is shown as a sealed plan, and write nothing' },
+      {
+        flags: '--bundle FILE',
+        says: 'make a script that does it on the device, and write nothing; its name ends in .sh',
+      },
       { flags: '--all', says: 'show every key that is written' },
       { flags: '--strict', says: 'warnings stop the write too' },
       json,

@@ -3,6 +3,8 @@ import type { CardRecord } from '../model/record.ts';
 import { runProfile } from '../pipeline.ts';
 import type { CardFolders, PreparedParts, ProfileRun, Project } from '../pipeline.ts';
 import { cardRecords } from '../pipeline/card-records.ts';
+import { settleByParts } from '../pipeline/confirm-pending.ts';
+import { isFetched, newestFetched, withFetched } from '../pipeline/fetched-card.ts';
 import { givenParts } from '../pipeline/given-parts.ts';
 import { knowCard } from '../pipeline/know-card.ts';
 import { recoverCard, targetFindings } from '../pipeline/reach-card.ts';
@@ -10,7 +12,7 @@ import type { CardPlace } from '../pipeline/reach-card.ts';
 import { paint } from '../report/paint.ts';
 import { findingText, sortFindings } from '../report/terminal/findings.ts';
 import { cardPlace } from './card-place.ts';
-import { flag } from './contract.ts';
+import { flag, text } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
 import { cardFolders, chooseTargets } from './targets.ts';
 import type { Finding } from '../diagnostics/finding.ts';
@@ -26,6 +28,8 @@ export interface OpenCard {
   /** The id that the card carries, or will. */
   readonly id: string;
   readonly record: CardRecord | undefined;
+  /** A bundle is not known to have reached files of parts that were not given. */
+  readonly stillPending: boolean;
   /** Parts that carry no id file yet. */
   readonly bare: readonly string[];
   readonly place: CardPlace;
@@ -48,8 +52,8 @@ export async function openCard(
   args: readonly string[],
   options: Options,
 ): Promise<OpenCard | ExitStatus> {
-  const card = cardFolders(shell, options);
-  if (card === 'stop') return 2;
+  const given = cardFolders(shell, options);
+  if (given === 'stop') return 2;
   const chosen = chooseTargets(shell, args);
   if (chosen.kind === 'stop') return chosen.status;
   const { project, profiles } = chosen.targets;
@@ -60,6 +64,12 @@ export async function openCard(
     );
     return 2;
   }
+  // What no desktop can mount stands in what was fetched of it: enough to look at, and to plan what the device is to do.
+  const reads = text(options, 'bundle') !== undefined || flag(options, 'dryRun');
+  const fetched = text(options, 'bundle') === undefined ? undefined : newestFetched(project, profile.name);
+  const card = withFetched(given, fetched);
+  if (fetched !== undefined && card !== given)
+    shell.say(`Parts that were not given are as ${shell.show(fetched)} has them.\n`);
   if (card === undefined) {
     shell.say(
       `thumbwright: where is the card? Give the folder where each part of it is mounted:\n  thumbwright ${verb} ${profile.name} --card games=/media/me/GAMES --card settings=/media/me/SETTINGS\n`,
@@ -79,6 +89,13 @@ export async function openCard(
   if (unknown.length > 0 || folders.size === 0) {
     shell.say(
       `thumbwright: ${unknown.length > 0 ? `${device.id} has no part called ${unknown.join(', ')}` : `no part of ${device.id} is below the folder that was given`}.\nIts parts are ${names.join(' and ')}. As in:\n  thumbwright ${verb} ${profile.name} ${names.map((name) => `--card ${name}=DIR`).join(' ')}\n`,
+    );
+    return 2;
+  }
+  const copy = reads ? undefined : [...folders.values()].find((folder) => isFetched(project, folder));
+  if (copy !== undefined) {
+    shell.say(
+      `thumbwright: ${shell.show(copy)} is what was fetched of a card, not the card itself.\nTo change the device by what it tells:\n  thumbwright write ${profile.name} --bundle ${profile.name}-bundle.sh\n`,
     );
     return 2;
   }
@@ -103,7 +120,10 @@ export async function openCard(
     // The card and the record are other ones now.
     return openCard(shell, verb, args, options);
   }
-  return { project, path: profile.path, card, run, parts, folders, ...known, place };
+  const settled = known.record === undefined ? undefined : settleByParts(project, known.record, folders);
+  const record = settled?.record ?? known.record;
+  const stillPending = (settled?.unknown.length ?? 0) > 0;
+  return { project, path: profile.path, card, run, parts, folders, ...known, record, stillPending, place };
 }
 
 /** That a killed write was put right is a note, and worth a line all the same. */

@@ -12,7 +12,8 @@ export const tasks: readonly { readonly name: string; readonly title: string; re
   thumbwright write fern --card games=/media/me/GAMES --card settings=/media/me/SETTINGS --dry-run
 4. And do it (thumbwright undo takes it back):
   thumbwright write fern --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
-   A part that your desktop cannot read is left out, and said.
+   A part that your desktop cannot read is left out, and said: a script on the device reaches it, once fetch has brought its files:
+  thumbwright write fern --bundle fern-bundle.sh
 `,
   },
   {

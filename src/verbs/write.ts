@@ -21,6 +21,7 @@ import { flag, text } from './contract.ts';
 import type { Options, Shell, VerbRun } from './contract.ts';
 import { openCard, sayFindings } from './open-card.ts';
 import type { OpenCard } from './open-card.ts';
+import { saveBundle } from './save-bundle.ts';
 import { savePlan } from './save-plan.ts';
 import { settleVersions } from './settle-versions.ts';
 import { stopWrite } from './stop-write.ts';
@@ -67,6 +68,7 @@ export const run: VerbRun = async (shell, args, options) => {
       key,
       takeProfile: flag(options, 'takeProfile'),
       answers,
+      stillPending: opened.stillPending,
       seen: (path) => seen.get(path),
     });
   let planned = plan(new Map());
@@ -85,6 +87,9 @@ export const run: VerbRun = async (shell, args, options) => {
   const { value: wanted } = planned;
   const saveTo = text(options, 'plan');
   if (saveTo !== undefined) return savePlan(shell, opened.project, saveTo, wanted.plan, key);
+  const bundleTo = text(options, 'bundle');
+  if (bundleTo !== undefined)
+    return saveBundle(shell, options, wanted, bundleTo, opened, { key, secret: secrets.value, parts });
   if (!(await agreed(shell, options, wanted.plan, opened.place.commands.write))) return 1;
   // The secrets first: a profile that names one that is nowhere could not be written to a card.
   for (const { name, text: found } of taken?.secrets ?? []) {
