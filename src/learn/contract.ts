@@ -41,8 +41,6 @@ export interface Series {
   readonly device: { readonly id: string; readonly name: string };
   readonly copies: readonly Copy[];
   readonly labels: readonly Label[];
-  /** `part:folder` of the frontend's folder. */
-  readonly root: string;
   readonly parts: ReadonlyMap<string, Part>;
   /** Absent: nothing is known of the device's controls. */
   readonly controls?: DeviceControls;

@@ -54,7 +54,7 @@ export type LearnOutcome =
 export function learnCopies(project: Project, input: LearnInput): LearnOutcome {
   const { parts, findings } = prepareProfile(project, input.profile, false);
   if (parts === undefined) return { kind: 'unreadable', findings };
-  const { device, catalog, instances } = parts.resolved;
+  const { device, catalog } = parts.resolved;
   const faults: string[] = [];
   const labels: Label[] = [];
   for (const written of input.labels) {
@@ -68,7 +68,6 @@ export function learnCopies(project: Project, input: LearnInput): LearnOutcome {
     device: { id: device.id, name: device.name },
     copies: input.copies.map(({ folder, name }) => readCopy(project.files, folder, name)),
     labels: [...sheetLabels(input), ...labels],
-    root: instances.find(({ name }) => name === input.frontend)?.root ?? `settings:${input.frontend}`,
     parts: device.parts,
     controls: device.controls,
     ...(catalog === undefined ? {} : { catalog: catalog.data }),

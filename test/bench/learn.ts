@@ -47,7 +47,6 @@ for (let run = 0; run < 5; run++) {
       device: { id: 'bench', name: 'Bench' },
       copies: made,
       labels,
-      root: 'settings:bench',
       parts: new Map(),
     },
   ]);

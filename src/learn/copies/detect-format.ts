@@ -65,10 +65,8 @@ function candidates(text: string): readonly { readonly syntax: ReadSyntax; reado
   if (start.startsWith('<')) found.push({ syntax: 'xml', style: {} });
   const sectioned = /^\s*\[[^\]\r\n]+\]\s*$/m.test(text);
   const quoted = (text.match(/^\s*[\w."-]+\s*=\s*("[^"\r\n]*"|\[.*)\s*$/gm) ?? []).length;
-  const bare = (text.match(/^\s*[\w."-]+\s*=\s*[^"\s[{'].*$/gm) ?? []).filter(
-    (line) => !/=\s*(true|false|[-+]?[0-9][0-9._eE+-]*)\s*(#.*)?$/.test(line),
-  ).length;
-  if (quoted > 0 && bare === 0) found.push({ syntax: 'toml', style: {} });
+  // One quoted value is reason to try; whether the rest is TOML its strict reader tells.
+  if (quoted > 0) found.push({ syntax: 'toml', style: {} });
   if (/^(\s+|- )\S/m.test(text) && /^[\w"'. -]+:(\s|$)/m.test(text)) found.push({ syntax: 'yaml', style: {} });
   if (sectioned) found.push({ syntax: 'ini', style });
   found.push({ syntax: 'pairs', style });
@@ -95,9 +93,9 @@ function explainedBy(name: SyntaxName, style: Style, text: string, keys: readonl
   // A strict format that reads a text accounts for all of it; one without a value tells nothing, though.
   if (name === 'json' || name === 'xml') return 1;
   if (name === 'lines') return text.length > 20 && / \S+ \S+ /.test(text) ? 0.3 : 0.6;
-  if (name === 'toml') return 0.995;
+  if (name === 'toml') return 1;
   const valued = keys.filter(({ valueSpan }) => valueSpan.end > valueSpan.start).length;
-  if (name === 'yaml') return valued * 2 >= keys.length ? 0.99 : 0;
+  if (name === 'yaml') return valued * 2 >= keys.length ? 1 : 0;
   // Prose has blanks between words too: a value of several words behind nothing but a blank is none.
   if (style.separator?.trim() === '') {
     const wordy = keys.filter(({ valueSpan }) =>

@@ -18,7 +18,6 @@ interface ProfileFile {
     readonly controls: Parameters<typeof readControls>[0];
     readonly parts: Readonly<Record<string, { readonly 'mounted-at'?: string }>>;
   };
-  readonly frontends: Readonly<Record<string, { readonly root: string }>>;
 }
 
 function ourLabel(copy: number, told: OurLabel['told'], { set, to, system, while: manner }: Label): OurLabel {
@@ -58,7 +57,6 @@ export function seriesOf({ frontend, copies, labels, stands, profile, capture }:
       ...stands.map((label) => ourLabel(0, 'stands', label)),
       ...copies.flatMap(({ name }, copy) => (labels.get(name) ?? []).map((label) => ourLabel(copy, 'changed', label))),
     ],
-    root: Object.values(written.frontends)[0]?.root ?? 'settings:frontend',
     parts: new Map(
       Object.entries(written.device.parts).map(([name, part]) => [
         name,
