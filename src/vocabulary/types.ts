@@ -61,6 +61,8 @@ export interface SettingDefinition {
   readonly description: string;
   /** Words of the trade by which a frontend may spell it, most telling first (for `learn`). */
   readonly words: readonly string[];
+  /** Words of the trade that say its contrary: a frontend that has them turns its sense round. */
+  readonly contraries?: readonly string[];
   /** What goes wrong when it is wrong; absent when nothing worth a warning. */
   readonly hazard?: string;
   /** How it reads in a sentence, with `{value}`: 'keep the place on leaving: {value}'. */

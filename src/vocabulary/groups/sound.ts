@@ -43,6 +43,7 @@ export const sound: readonly SettingDefinition[] = [
     volatile: true,
     description: 'Whether games start without sound.',
     words: ['sound mute', 'audio mute', 'audio enable', 'sound enable', 'muted', 'silent'],
+    contraries: ['sound', 'sound enable', 'sound on', 'audio'],
     reads: 'games start without sound: {value}',
   },
 ];
