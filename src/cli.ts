@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import { randomBytes } from 'node:crypto';
 import { homedir } from 'node:os';
 import { relative, resolve } from 'node:path';
@@ -9,7 +10,7 @@ import { nodeDisk } from './files/node-disk.ts';
 import { nodeFiles } from './files/node.ts';
 import { watchFolders } from './files/watch-node.ts';
 import { hostPath } from './model/paths.ts';
-import type { ExitStatus, Options, Shell, VerbSpec } from './verbs/contract.ts';
+import type { ExitStatus, GitAnswer, Options, Shell, VerbSpec } from './verbs/contract.ts';
 import { laidOut, mainHelp, taskHelp, version } from './verbs/help.ts';
 import { verbs } from './verbs/list.ts';
 
@@ -43,6 +44,18 @@ function ask(question: string, hidden: boolean): Promise<string | undefined> {
   });
 }
 
+/** Objects that a partial clone lacks are not fetched; nothing that a repository configures is run. */
+function runGit(folder: string, args: readonly string[]): GitAnswer {
+  const ran = spawnSync('git', ['-c', 'core.fsmonitor=false', ...args], {
+    cwd: folder,
+    env: { ...process.env, GIT_NO_LAZY_FETCH: '1', GIT_OPTIONAL_LOCKS: '0', GIT_TERMINAL_PROMPT: '0' },
+    maxBuffer: 256 * 1024 * 1024,
+    windowsHide: true,
+  });
+  if (ran.error !== undefined && 'code' in ran.error && ran.error.code === 'ENOENT') return { kind: 'absent' };
+  return { kind: 'ran', status: ran.status ?? 1, out: ran.stdout, said: ran.stderr.toString() };
+}
+
 function isAlive(pid: number): boolean {
   try {
     process.kill(pid, 0);
@@ -74,6 +87,7 @@ function makeShell(): Shell {
     home: homedir() === '' ? undefined : hostPath(homedir()),
     stamp: () => `${new Date().toISOString().slice(0, 19)}Z`,
     token: () => randomBytes(8).toString('hex'),
+    git: runGit,
     pid: process.pid,
     isAlive,
     watch: (folders, changed) =>

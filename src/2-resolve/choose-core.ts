@@ -8,7 +8,7 @@ export interface CoreChoice {
 }
 
 /** Why an instance cannot run a core for a system; undefined when it can. */
-function whyNot(
+export function whyNotCore(
   core: string,
   system: string,
   instance: Instance,
@@ -46,7 +46,7 @@ export function chooseCore(
     const asked = wish.instance === undefined ? among : among.filter((instance) => instance.name === wish.instance);
     const reasons: string[] = [];
     for (const instance of asked) {
-      const why = whyNot(wish.core, system, instance, device, catalog);
+      const why = whyNotCore(wish.core, system, instance, device, catalog);
       if (why === undefined) return { value: { kind: 'core', instance: instance.name, core: wish.core }, rejected };
       if (instance.roles.includes('player')) reasons.push(why);
     }

@@ -5,6 +5,11 @@ import type { HostPath } from '../model/paths.ts';
 /** 0 done; 1 the input has problems, all reported; 2 wrong usage; 3 the disk or card failed, nothing lost. */
 export type ExitStatus = 0 | 1 | 2 | 3;
 
+/** What git printed; `absent`: it is not installed. */
+export type GitAnswer =
+  | { readonly kind: 'absent' }
+  | { readonly kind: 'ran'; readonly status: number; readonly out: Uint8Array; readonly said: string };
+
 /** Everything of the outside world that a verb may touch; `cli.ts` makes it. */
 export interface Shell {
   readonly files: Files;
@@ -34,6 +39,8 @@ export interface Shell {
   stamp(): string;
   /** A new random token of 16 lower-case hex digits, for ids. */
   token(): string;
+  /** Runs git in a folder, only to read; it is never asked for anything that goes over a network. */
+  git(folder: HostPath, args: readonly string[]): GitAnswer;
   /** This process, and whether another is alive: for locks. */
   readonly pid: number;
   isAlive(pid: number): boolean;

@@ -254,6 +254,35 @@ read again, in memory. What does not come back, or changes something else, is to
     load: () => import('./learn.ts'),
   },
   {
+    name: 'diff',
+    arguments: 'A B',
+    summary: 'two devices side by side, by what they mean',
+    help: `Tells what two devices do otherwise: what the hands must unlearn, hotkeys by position and by label, cores with the reason
+for each choice, settings with the line that each side has its value from, and what one side cannot say, and why. What only
+looks different (order, a unit, an alias, another dialect's key) is no difference. A secret is named, never shown.
+
+  thumbwright diff tarn mere
+
+A profile as it was at a git revision, against what it is:
+  thumbwright diff fen@HEAD~1 fen
+
+Two copies of a frontend on one device, or on two:
+  thumbwright diff fen#harrow-hall fen#harrow-annex
+
+Frontends are held against each other by name, else by dialect, else by what they are for.`,
+    options: [
+      { flags: '--fail-on-difference', says: 'exit status 1 when anything differs' },
+      {
+        flags: '--only PART',
+        says: 'show this part: hands, hotkeys, cores, settings, cannot, frontends, controls, facts',
+        many: true,
+      },
+      { flags: '--markdown', says: 'print Markdown instead of text' },
+      json,
+    ],
+    load: () => import('./diff.ts'),
+  },
+  {
     name: 'refit',
     arguments: 'PROFILE',
     summary: "give a device's hotkeys the controls of another device",

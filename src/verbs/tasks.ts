@@ -36,6 +36,8 @@ What you changed on the device yourself and want to keep goes back into the prof
 Positions, not labels, are what a hotkey names: the same line works on a device whose buttons are printed otherwise.
 A list of wishes lets one line serve devices with fewer controls:
   fast-forward: { control: [trigger-right, east], while: held }
+See what the two do otherwise, what the new one cannot do, and what the hands must unlearn:
+  thumbwright diff fern heron
 To carry over the hotkeys of the device that your hands know, where the second one has other controls:
   thumbwright refit fern --to heron
 It proposes what hands relearn least, and writes what you take:

@@ -44,6 +44,7 @@ async function write(folder: string, choice: string): Promise<Talk> {
     home: undefined,
     stamp: () => '2026-11-25T15:04:05Z',
     token: () => (tokens++).toString(16).padStart(16, 'a'),
+    git: () => ({ kind: 'absent' as const }),
     pid: process.pid,
     isAlive: () => false,
     watch: () => Promise.resolve(),

@@ -1,0 +1,98 @@
+import { nearestNames } from '../diagnostics/nearest.ts';
+import { visible } from '../diagnostics/visible.ts';
+import { countDifferences } from '../model/comparison.ts';
+import type { Comparison } from '../model/comparison.ts';
+import { compareSides, prepareSide } from '../pipeline/compare-profiles.ts';
+import type { NamedSide, ReadSide } from '../pipeline/compare-profiles.ts';
+import { diffJson } from '../report/diff/diff-json.ts';
+import { diffMarkdown } from '../report/diff/diff-markdown.ts';
+import { diffParts } from '../report/diff/diff-sections.ts';
+import type { DiffPart } from '../report/diff/diff-sections.ts';
+import { diffText } from '../report/diff/diff-text.ts';
+import { findingJson } from '../report/json-findings.ts';
+import { paint } from '../report/paint.ts';
+import { findingText, sortFindings } from '../report/terminal/findings.ts';
+import { flag, texts } from './contract.ts';
+import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
+import { SideReader } from './read-side.ts';
+import { chooseTargets } from './targets.ts';
+import { version } from './version.ts';
+
+export const run: VerbRun = (shell, args, options) => {
+  const [first, second, third] = args;
+  if (first === undefined || second === undefined || third !== undefined) return wrongUsage(shell, 'diff wants two');
+  if (flag(options, 'json') && flag(options, 'markdown')) {
+    shell.say('thumbwright: --json and --markdown each want standard output for themselves.\nGive one of them.\n');
+    return 2;
+  }
+  const parts = readParts(shell, texts(options, 'only'));
+  if (parts === undefined) return 2;
+  const opened = chooseTargets(shell, []);
+  if (opened.kind === 'stop') return opened.status;
+  const reader = new SideReader(shell, opened.targets.project);
+  const a = reader.read(first);
+  if (typeof a === 'number') return a;
+  const b = reader.read(second);
+  if (typeof b === 'number') return b;
+  if ((a.instance === undefined) !== (b.instance === undefined))
+    return wrongUsage(shell, 'an instance is held against an instance');
+  const one = readOr(shell, a, options);
+  if (typeof one === 'number') return one;
+  const two = a.project === b.project && a.path === b.path ? { ...one, named: b } : readOr(shell, b, options);
+  if (typeof two === 'number') return two;
+  for (const side of [one, two]) if (!hasInstance(shell, side)) return 2;
+  return tell(shell, compareSides(one, two), parts, options);
+};
+
+/** The parts asked for, in the report's order; all where none is named. */
+function readParts(shell: Shell, named: readonly string[]): readonly DiffPart[] | undefined {
+  const bad = named.find((name) => !diffParts.some((part) => part === name));
+  if (bad === undefined) return named.length === 0 ? diffParts : diffParts.filter((part) => named.includes(part));
+  shell.say(
+    `thumbwright: the report has no part called ${JSON.stringify(visible(bad))}.\nThere are: ${diffParts.join(', ')}.\n`,
+  );
+  return undefined;
+}
+
+function wrongUsage(shell: Shell, what: string): ExitStatus {
+  shell.say(
+    `thumbwright: ${what}, as in:\n  thumbwright diff tarn mere\n  thumbwright diff fen@HEAD~1 fen\n  thumbwright diff fen#harrow-hall fen#harrow-annex\nSee:\n  thumbwright help diff\n`,
+  );
+  return 2;
+}
+
+/** A profile with mistakes says nothing that could be compared: they are told, as `check` does. */
+function readOr(shell: Shell, named: NamedSide, options: Options): ReadSide | ExitStatus {
+  const { value, findings } = prepareSide(named);
+  const errors = sortFindings(findings.filter(({ grade }) => grade === 'error'));
+  if (value !== undefined && errors.length === 0) return { named, parts: value };
+  const brush = paint(shell.colour.say);
+  for (const finding of errors) shell.say(`${findingText(finding, brush, shell.width)}\n`);
+  shell.say(`thumbwright: ${visible(named.shown)} has mistakes, so that it cannot be compared.\n`);
+  if (flag(options, 'json'))
+    shell.out(
+      `${JSON.stringify({ thumbwright: version, document: 'diff', findings: errors.map(findingJson) }, undefined, 2)}\n`,
+    );
+  return 1;
+}
+
+function hasInstance(shell: Shell, { named, parts }: ReadSide): boolean {
+  const { instance } = named;
+  const names = parts.resolved.instances.map(({ name }) => name);
+  if (instance === undefined || names.includes(instance)) return true;
+  const near = nearestNames(instance, names);
+  shell.say(
+    `thumbwright: ${visible(named.shown)}: no frontend is called ${JSON.stringify(visible(instance))} there.\n${near.length > 0 ? `Did you mean ${near.join(' or ')}?` : `There are: ${names.join(', ')}.`}\n`,
+  );
+  return false;
+}
+
+function tell(shell: Shell, comparison: Comparison, parts: readonly DiffPart[], options: Options): ExitStatus {
+  if (flag(options, 'json'))
+    shell.out(
+      `${JSON.stringify({ thumbwright: version, document: 'diff', ...diffJson(comparison), findings: [] }, undefined, 2)}\n`,
+    );
+  else if (flag(options, 'markdown')) shell.out(diffMarkdown(comparison, parts));
+  else shell.out(diffText(comparison, paint(shell.colour.out), shell.width, parts));
+  return flag(options, 'failOnDifference') && countDifferences(comparison) > 0 ? 1 : 0;
+}

@@ -1,0 +1,126 @@
+import Ajv2020 from 'ajv/dist/2020.js';
+import { execFileSync } from 'node:child_process';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { inFolder, thumbwright } from '../../support/cli.ts';
+
+const ajv = new Ajv2020({ strict: true, allErrors: true, strictTypes: false, strictRequired: false });
+const validate = ajv.compile(JSON.parse(readFileSync('schema/diff-output.schema.json', 'utf8')) as object);
+
+function git(folder: string, ...args: readonly string[]): void {
+  const identity = ['-c', 'user.name=Reader', '-c', 'user.email=reader@example.org', '-c', 'commit.gpgsign=false'];
+  execFileSync('git', [...identity, ...args], { cwd: folder, stdio: 'ignore' });
+}
+
+function change(folder: string, file: string, find: string, put: string): void {
+  const path = join(folder, 'profiles', file);
+  const before = readFileSync(path, 'utf8');
+  expect(before).toContain(find);
+  writeFileSync(path, before.replace(find, put));
+}
+
+describe('diff', () => {
+  it('prints the document that the schema describes, and names secrets without their texts', () => {
+    inFolder((folder) => {
+      for (const args of [
+        ['tarn', 'mere'],
+        ['fen', 'tarn'],
+        ['fen#harrow-hall', 'fen#harrow-annex'],
+        ['fen', 'fen'],
+      ]) {
+        const ran = thumbwright(['diff', ...args, '--json'], folder, {
+          THUMBWRIGHT_SECRET_SHELF_PASSWORD: 'hush-hush',
+        });
+        expect(ran.status).toBe(0);
+        validate(JSON.parse(ran.out));
+        expect(validate.errors ?? []).toEqual([]);
+        expect(ran.out).not.toContain('hush-hush');
+      }
+      change(folder, 'house.yaml', 'state-on-exit', 'state-on-exot');
+      const bad = thumbwright(['diff', 'tarn', 'mere', '--json'], folder);
+      expect(bad.status).toBe(1);
+      expect(bad.said).toContain('tarn has mistakes');
+      validate(JSON.parse(bad.out));
+      expect(validate.errors ?? []).toEqual([]);
+      expect(bad.out).toContain('unknown-key');
+    });
+  });
+
+  it('fits 80 columns, and 60 and 40', () => {
+    inFolder((folder) => {
+      for (const width of [80, 60, 40])
+        for (const args of [
+          ['tarn', 'mere'],
+          ['fen', 'tarn'],
+          ['mere', 'fen'],
+          ['fen#harrow-hall', 'tarn#withy'],
+        ])
+          for (const line of thumbwright(['diff', ...args], folder, { COLUMNS: String(width) }).out.split('\n'))
+            expect(line.length, line).toBeLessThanOrEqual(width);
+    });
+  });
+
+  it('fails on a difference only when asked to', () => {
+    inFolder((folder) => {
+      expect(thumbwright(['diff', 'tarn', 'mere'], folder).status).toBe(0);
+      expect(thumbwright(['diff', 'tarn', 'mere', '--fail-on-difference'], folder).status).toBe(1);
+      const same = thumbwright(['diff', 'tarn', 'tarn', '--fail-on-difference'], folder);
+      expect([same.status, same.out.includes('No difference.')]).toEqual([0, true]);
+    });
+  });
+
+  it('prints Markdown whose tables have as many cells in every row', () => {
+    inFolder((folder) => {
+      const { out } = thumbwright(['diff', 'tarn', 'mere', '--markdown'], folder);
+      const rows = out.split('\n').filter((line) => line.startsWith('|'));
+      expect(rows.length).toBeGreaterThan(40);
+      for (const row of rows) expect(row.split(/(?<!\\)\|/).length, row).toBe(5);
+      expect(out).toContain('## For the hands');
+    });
+  });
+
+  it('compares a profile with itself at a git revision, house and all', () => {
+    inFolder((folder) => {
+      git(folder, 'init', '-q');
+      git(folder, 'add', '-A');
+      git(folder, 'commit', '-q', '-m', 'as it was');
+      change(folder, 'house.yaml', 'save-state: dpad-up', 'save-state: dpad-left');
+      expect(thumbwright(['diff', 'fen@HEAD', 'fen@HEAD', '--fail-on-difference'], folder).status).toBe(0);
+      const { out, status } = thumbwright(['diff', 'fen@HEAD', 'fen', '--only', 'hands'], folder);
+      expect(status).toBe(0);
+      expect(out).toMatch(/save-state +hold with dpad-up +hold with dpad-left/);
+      git(folder, 'commit', '-q', '-a', '-m', 'as it is');
+      expect(thumbwright(['diff', 'fen@HEAD~1', 'fen', '--json'], folder).out).toContain('"hotkeys.bind.save-state"');
+      for (const [wrong, says] of [
+        ['fen@nowhere', 'knows no revision'],
+        ['fen@--all', 'is no revision'],
+        ['fern@HEAD', 'Did you mean fen'],
+        ['fen@HEAD#harrow-hal', 'instance is held against an instance'],
+      ] as const) {
+        const ran = thumbwright(['diff', wrong, 'fen'], folder);
+        expect(ran.status, wrong).toBe(2);
+        expect(ran.said).toContain(says);
+      }
+    });
+  });
+
+  it('says what is wrong with what was asked', () => {
+    inFolder((folder) => {
+      const says = (...args: readonly string[]): string => {
+        const ran = thumbwright(['diff', ...args], folder);
+        expect(ran.status, args.join(' ')).toBe(2);
+        expect(ran.out).toBe('');
+        return ran.said;
+      };
+      expect(says('tarn')).toContain('thumbwright diff tarn mere');
+      expect(says('tarn', 'mere', 'fen')).toContain('too many arguments');
+      expect(says('tarn', 'meer')).toContain('Did you mean mere');
+      expect(says('tarn#withy', 'mere')).toContain('an instance is held against an instance');
+      expect(says('tarn#withi', 'mere#sill')).toContain('Did you mean withy');
+      expect(says('tarn@HEAD', 'tarn')).toContain('in no git repository');
+      expect(says('tarn', 'mere', '--json', '--markdown')).toContain('Give one of them');
+      expect(says('tarn', 'mere', '--only', 'feet')).toContain('hands, hotkeys');
+    });
+  });
+});
