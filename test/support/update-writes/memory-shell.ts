@@ -77,6 +77,10 @@ export class MemoryShell implements Shell {
     this.tokens += 1;
     return this.tokens.toString(16).padStart(16, '0');
   }
+  git(): { readonly kind: 'absent' } {
+    return { kind: 'absent' };
+  }
+
   isAlive(): boolean {
     return false;
   }
