@@ -5,6 +5,8 @@ import type { RecordedFile } from '../model/record.ts';
 import type { Syntax, SyntaxName, Tree } from '../syntax/contract.ts';
 import type { SourceText } from '../text/source-text.ts';
 import { lineColumn } from '../text/line-index.ts';
+import { contentOf, sameContent } from './held.ts';
+import type { Comparing } from './held.ts';
 import { styleOf } from '../dialect/style-of.ts';
 import { soundsSecret } from '../vocabulary/sounds-secret.ts';
 
@@ -26,6 +28,8 @@ export interface FileNews {
   readonly path: CardPath;
   readonly gone: boolean;
   readonly keys: readonly KeyNews[];
+  /** The process that wrote the file when it ended, from what it had read before our write: all of ours is undone. */
+  readonly rewrittenBy?: string;
 }
 
 /**
@@ -38,10 +42,13 @@ export function whatChanged(
   seen: (path: CardPath) => SourceText | undefined,
   card: (path: CardPath) => SourceText | undefined,
   syntaxes: Readonly<Record<SyntaxName, Syntax>>,
+  /** The process of an instance that rewrites its files when it ends. */
+  process: (instance: string) => string | undefined,
 ): readonly FileNews[] {
   const planned = new Map(files.map((file) => [file.path, file]));
   const news: FileNews[] = [];
-  for (const { path, syntax, style, whole } of recorded) {
+  for (const file of recorded) {
+    const { path, syntax, style, whole } = file;
     const old = seen(path);
     const now = card(path);
     if (old === undefined || old.text === now?.text) continue;
@@ -56,10 +63,32 @@ export function whatChanged(
     if (before === undefined || after === undefined) continue;
     const ours = new Map((planned.get(path)?.keys ?? []).map((key) => [key.key, key]));
     const keys = keyNews(before, after, ours);
-    if (keys.length > 0) news.push({ path, gone: false, keys });
+    const writer = keys.length === 0 ? undefined : rewriter(file, keys, after, process);
+    if (keys.length > 0)
+      news.push({ path, gone: false, keys, ...(writer === undefined ? {} : { rewrittenBy: writer }) });
   }
   return news;
 }
+
+/** All that we changed is as it stood before us, and other keys changed too: a live edit that its frontend undid. */
+function rewriter(
+  { keys: recorded }: RecordedFile,
+  news: readonly KeyNews[],
+  now: Tree,
+  process: (instance: string) => string | undefined,
+): string | undefined {
+  const ours = recorded.filter(({ before, written }) => !sameContent(before, written, asText));
+  const [first] = ours;
+  const name = first === undefined ? undefined : process(first.instance);
+  const back = ours.every(
+    ({ key, record, before }) =>
+      record === undefined && before.kind !== 'hashed' && sameContent(before, contentOf(now.get(key)), asText),
+  );
+  return back && news.some(({ whose }) => whose === 'never-yours') ? name : undefined;
+}
+
+/** Nothing hashed is compared here. */
+const asText: Comparing = { keyed: () => '', same: () => false };
 
 function keyNews(before: Tree, after: Tree, ours: ReadonlyMap<string, PlannedKey>): readonly KeyNews[] {
   const found: KeyNews[] = [];

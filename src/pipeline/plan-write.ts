@@ -18,6 +18,7 @@ import { splitCardPath } from '../model/paths.ts';
 import type { CardPath, HostPath } from '../model/paths.ts';
 import type { Plan } from '../model/plan.ts';
 import type { CardRecord, RecordedFile } from '../model/record.ts';
+import type { Resolved } from '../model/resolved.ts';
 import type { PreparedParts } from '../pipeline.ts';
 import { keyId } from '../4-plan/subject.ts';
 import { syntaxes } from '../syntax/registry.ts';
@@ -57,6 +58,8 @@ export interface WritePlan {
   readonly plan: Plan;
   /** What somebody else did to our files since the last write. */
   readonly news: readonly FileNews[];
+  /** Processes that write the files of this plan when they end: a device that only sleeps undoes it. */
+  readonly rewriters: readonly string[];
   /** Secrets that the card will hold. */
   readonly secrets: readonly SecretUse[];
   /** Files of parts that were not given: nothing is planned for them. */
@@ -148,13 +151,32 @@ export function planWrite(files: Files, input: PlanInput): Outcome<WritePlan> {
   return {
     value: {
       plan,
-      news: whatChanged(record?.files ?? [], plan.files, (path) => input.seen(path), cardSource, syntaxes),
+      news: whatChanged(
+        record?.files ?? [],
+        plan.files,
+        (path) => input.seen(path),
+        cardSource,
+        syntaxes,
+        (instance) => processOf(resolved, instance),
+      ),
+      rewriters: rewritersOf(plan, resolved),
       secrets: uses,
       unreached: unreached(parts.compiled, reached),
       card: cardSource,
     },
     findings: merged.findings,
   };
+}
+
+function processOf({ instances }: Resolved, instance: string): string | undefined {
+  return instances.find(({ name }) => name === instance)?.dialect.data.process;
+}
+
+function rewritersOf({ files }: Plan, resolved: Resolved): readonly string[] {
+  const names = files.flatMap(({ act, instances }) =>
+    act === 'nothing' ? [] : instances.flatMap((instance) => processOf(resolved, instance) ?? []),
+  );
+  return [...new Set(names)].sort();
 }
 
 function secretNames(uses: readonly SecretUse[]): {

@@ -9,6 +9,7 @@ export interface PlanShown {
   readonly news: readonly {
     readonly path: CardPath;
     readonly gone: boolean;
+    readonly rewrittenBy?: string;
     readonly keys: readonly {
       readonly whose: string;
       readonly key: string;
@@ -37,9 +38,10 @@ export function planJson(
       act: file.act,
       keys: file.keys.map(keyJson),
     })),
-    changedByOthers: news.map(({ path, gone, keys }) => ({
+    changedByOthers: news.map(({ path, gone, keys, rewrittenBy }) => ({
       path,
       gone,
+      ...(rewrittenBy === undefined ? {} : { rewrittenBy }),
       keys: keys.map(({ key, kind, whose, line }) => ({ key, kind, whose, line })),
     })),
     saveRisks: plan.saveRisks,

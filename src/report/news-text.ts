@@ -1,4 +1,5 @@
 import type { CardPath } from '../model/paths.ts';
+import { visible } from '../diagnostics/visible.ts';
 import { count } from './wrap.ts';
 
 interface KeyLine {
@@ -9,6 +10,7 @@ interface KeyLine {
 interface FileLines {
   readonly path: CardPath;
   readonly gone: boolean;
+  readonly rewrittenBy?: string;
   readonly keys: readonly KeyLine[];
 }
 
@@ -22,7 +24,12 @@ export function newsText(news: readonly FileLines[]): string {
     ...(all.length === 0 ? [] : [`${count(all.length, 'key')} changed; ${share(all)}`]),
     ...(gone === 0 ? [] : [`${count(gone, 'file')} gone`]),
   ].join('; ');
-  return `Since the last write somebody else changed the card: ${sum}.\n${lines.join('')}`;
+  const undone = news.flatMap(({ path, rewrittenBy }) => (rewrittenBy === undefined ? [] : [{ path, rewrittenBy }]));
+  const told =
+    undone.length === 0
+      ? ''
+      : `${visible([...new Set(undone.map(({ rewrittenBy }) => rewrittenBy))].join(' and '))} was running during the last write, it seems, and wrote ${undone.map(({ path }) => path).join(', ')} again when it ended: all that was written there is undone.\nPower the device off first (not to sleep), then write with --take-profile.\n`;
+  return `Since the last write somebody else changed the card: ${sum}.\n${lines.join('')}${told}`;
 }
 
 function sumUp(keys: readonly KeyLine[]): string {

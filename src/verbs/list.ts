@@ -152,6 +152,7 @@ the saves; look twice at which drive is the card. Passwords stand in plain text 
         says: 'make a script that does it on the device, and write nothing; its name ends in .sh',
       },
       { flags: '--all', says: 'show every key that is written' },
+      { flags: '--html FILE', says: 'keep what others changed since the last write as a page, by file' },
       { flags: '--strict', says: 'warnings stop the write too' },
       json,
     ],

@@ -1,4 +1,5 @@
 import type { Finding } from '../diagnostics/finding.ts';
+import { visible } from '../diagnostics/visible.ts';
 import { projectLock } from '../pipeline.ts';
 import { fetchedTrees } from '../pipeline/fetched-trees.ts';
 import { privateKey, readSeen } from '../pipeline/private-store.ts';
@@ -8,6 +9,7 @@ import { cautionFor } from '../pipeline/secrets-caution.ts';
 import { writeSecret } from '../pipeline/write-secret.ts';
 import { secretsForCard } from '../pipeline/secrets-for-card.ts';
 import { planJson } from '../report/json-plan.ts';
+import { updatePage } from '../report/html/update-page.ts';
 import { newsText } from '../report/news-text.ts';
 import { planText } from '../report/plan-text.ts';
 import { count } from '../report/wrap.ts';
@@ -22,6 +24,7 @@ import type { Options, Shell, VerbRun } from './contract.ts';
 import { openCard, sayFindings } from './open-card.ts';
 import type { OpenCard } from './open-card.ts';
 import { saveBundle } from './save-bundle.ts';
+import { savePage } from './save-page.ts';
 import { savePlan } from './save-plan.ts';
 import { settleVersions } from './settle-versions.ts';
 import { stopWrite } from './stop-write.ts';
@@ -83,6 +86,8 @@ export const run: VerbRun = async (shell, args, options) => {
   const acting = planned.value.plan.files.some((file) => file.act !== 'nothing');
   const cautions = acting ? cautionFor(planned.value.secrets, parts.resolved) : [];
   show(shell, options, opened, planned.value, [...findings, ...planned.findings, ...cautions]);
+  const page = text(options, 'html');
+  if (page !== undefined && !savePage(shell, page, updatePage(opened.run.name, planned.value.news))) return 3;
   if (dry) return 0;
   const { value: wanted } = planned;
   const saveTo = text(options, 'plan');
@@ -137,5 +142,10 @@ function show(shell: Shell, options: Options, opened: OpenCard, wanted: WritePla
     );
   for (const { part, files, keys: left } of wanted.unreached)
     shell.out(`The part ${part} was not given: ${count(files, 'file')} with ${count(left, 'key')} are not touched.\n`);
+  // A bundle runs on the device, and waits for them itself.
+  if (wanted.rewriters.length > 0 && text(options, 'bundle') === undefined)
+    shell.out(
+      `${wanted.rewriters.map((name) => visible(name)).join(' and ')} ${wanted.rewriters.length === 1 ? 'writes its' : 'write their'} files again when ${wanted.rewriters.length === 1 ? 'it ends' : 'they end'}: power the device off first (not to sleep), or this is undone.\n`,
+    );
   if (flag(options, 'dryRun')) shell.out('This was a dry run: nothing was written.\n');
 }
