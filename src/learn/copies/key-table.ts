@@ -3,6 +3,7 @@ import type { SyntaxValue } from '../../syntax/contract.ts';
 import type { SourceText } from '../../text/source-text.ts';
 import type { FileFormat, KeyRow, LeftAlone, Observation, Series } from '../contract.ts';
 import { detectFormat } from './detect-format.ts';
+import { steadyPaths } from './steady-paths.ts';
 
 /** Every key of every file through all copies of all series. */
 export interface KeyTable {
@@ -52,7 +53,11 @@ export function makeKeyTable(series: readonly Series[]): KeyTable {
         readable = false;
         return;
       }
-      for (const { path: key } of tree.keys()) found.push({ key, at, held: tree.get(key) });
+      const steady = format.syntax === 'xml' ? steadyPaths(tree) : undefined;
+      for (const { path: key } of tree.keys()) {
+        const name = steady === undefined ? key : steady.get(key);
+        if (name !== undefined) found.push({ key: name, at, held: tree.get(key) });
+      }
     });
     if (!readable) {
       leftAlone.set(path, { path, why: `it is read as ${format.syntax} in one copy and not in another` });
