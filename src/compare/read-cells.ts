@@ -11,7 +11,7 @@ function reasonsOf(decision: Decision | undefined): readonly string[] {
 }
 
 /** What a profile has for a setting, at one scope of one instance. */
-export function said(side: Side, decision: Decision | undefined): SideValue {
+function said(side: Side, decision: Decision | undefined): SideValue {
   if (decision === undefined) return { kind: 'left-alone' };
   const { place, layer } = decision.origin;
   return {

@@ -10,7 +10,7 @@ export function shownControl(position: Position, controls: DeviceControls): stri
   return label === undefined ? position : `${position} (${label})`;
 }
 
-export function shownPress(press: Press, controls: DeviceControls): string {
+function shownPress(press: Press, controls: DeviceControls): string {
   switch (press.kind) {
     case 'with-hold':
       return `hold with ${shownControl(press.position, controls)}`;

@@ -1,7 +1,7 @@
 import type { Body } from '../controls/chords/fingers.ts';
 import { isStick, layouts, positionsAt } from './layouts.ts';
 
-/** What to draw: a device's controls by position, with what is printed on each, and the numbers at those to mark. */
+/** What to draw: a device's controls by position, with what is printed on each, and the numbers at those to mark (none: it stands out, without one). */
 export interface DrawnDevice {
   readonly name: string;
   readonly body: Body | undefined;
@@ -51,6 +51,11 @@ function outline(name: string, x: number, y: number, kind: string): string {
   return rectangle({ x: x - 18, y: y - 11, width: 36, height: 22 }, /^(shoulder|trigger)/.test(name) ? 5 : 11, kind);
 }
 
+/** At most two fit on a control. */
+function numberText(numbers: readonly number[]): string {
+  return numbers.length > 2 ? `${numbers.slice(0, 2).join(' ')}…` : numbers.join(' ');
+}
+
 /** At most what fits on a control; the legend beside the picture has the rest. */
 function onControl(text: string): string {
   return [...text].length > 4 ? '' : escaped(text);
@@ -71,8 +76,9 @@ export function drawDevice({ name, body, controls, marked }: DrawnDevice): strin
       if (own.length === 0) return [];
       const numbers = own.flatMap((position) => marked.get(position) ?? []);
       const [x, y] = [margin + (column + 0.5) * cell, margin + (line + 0.5) * cell];
-      const text = numbers.length > 0 ? numbers.join(' ') : onControl(controls.get(own[0] ?? '') ?? '');
-      const kind = numbers.length > 0 ? 'marked' : 'control';
+      const text = numbers.length > 0 ? numberText(numbers) : onControl(controls.get(own[0] ?? '') ?? '');
+      const outlined = own.some((position) => marked.has(position)) ? 'differs' : 'control';
+      const kind = numbers.length > 0 ? 'marked' : outlined;
       const written = text === '' ? '' : `<text class="on-${kind}" x="${x}" y="${y + 4}">${text}</text>`;
       return [outline(at, x, y, kind) + written];
     }),
@@ -98,7 +104,8 @@ const style = [
   '.device .body,.device .control,.device .rim,.device .hinge{fill:none;stroke:var(--ink,#1d2a33);stroke-width:2}',
   '.device .screen{fill:var(--ink,#1d2a33);fill-opacity:.14}',
   '.device .marked{fill:var(--mark,#7a2048);stroke:var(--mark,#7a2048);stroke-width:2}',
+  '.device .differs{fill:none;stroke:var(--mark,#7a2048);stroke-width:4}',
   '.device text{font:600 12px sans-serif;text-anchor:middle}',
-  '.device .on-control{fill:var(--ink,#1d2a33)}',
+  '.device .on-control,.device .on-differs{fill:var(--ink,#1d2a33)}',
   '.device .on-marked{fill:var(--mark-ink,#fff)}',
 ].join('');

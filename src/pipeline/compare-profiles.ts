@@ -27,7 +27,7 @@ export function prepareSide({ project, path }: NamedSide): Outcome<PreparedParts
   return { value: parts, findings };
 }
 
-export function sideOf({ named, parts }: ReadSide): Side {
+function sideOf({ named, parts }: ReadSide): Side {
   const { resolved, lenses } = parts;
   const { catalog, device } = resolved;
   return {

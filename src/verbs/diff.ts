@@ -9,10 +9,12 @@ import { diffMarkdown } from '../report/diff/diff-markdown.ts';
 import { diffParts } from '../report/diff/diff-sections.ts';
 import type { DiffPart } from '../report/diff/diff-sections.ts';
 import { diffText } from '../report/diff/diff-text.ts';
+import { diffPage } from '../report/html/diff-page.ts';
 import { findingJson } from '../report/json-findings.ts';
 import { paint } from '../report/paint.ts';
 import { findingText, sortFindings } from '../report/terminal/findings.ts';
-import { flag, texts } from './contract.ts';
+import { encodeText } from '../text/encoding.ts';
+import { flag, text, texts } from './contract.ts';
 import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
 import { SideReader } from './read-side.ts';
 import { chooseTargets } from './targets.ts';
@@ -88,6 +90,18 @@ function hasInstance(shell: Shell, { named, parts }: ReadSide): boolean {
 }
 
 function tell(shell: Shell, comparison: Comparison, parts: readonly DiffPart[], options: Options): ExitStatus {
+  const html = text(options, 'html');
+  if (html !== undefined) {
+    const path = shell.path(html);
+    const wrote = shell.files.write(path, encodeText(diffPage(comparison, parts)));
+    if (wrote.kind === 'failed') {
+      shell.say(
+        `thumbwright: ${shell.show(path)} cannot be written: ${wrote.why}.\nMake the folder writable, then run the same command again.\n`,
+      );
+      return 3;
+    }
+    shell.say(`wrote ${shell.show(path)}\n`);
+  }
   if (flag(options, 'json'))
     shell.out(
       `${JSON.stringify({ thumbwright: version, document: 'diff', ...diffJson(comparison), findings: [] }, undefined, 2)}\n`,

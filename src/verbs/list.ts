@@ -279,6 +279,7 @@ Frontends are held against each other by name, else by dialect, else by what the
         many: true,
       },
       { flags: '--markdown', says: 'print Markdown instead of text' },
+      { flags: '--html FILE', says: 'write a page with both devices drawn' },
       json,
     ],
     load: () => import('./diff.ts'),

@@ -13,7 +13,7 @@ export const pairs: LineScheme = { sections: 'none', keyEnd: ':' };
 export const ini: LineScheme = { sections: 'header', keyEnd: '=' };
 export const json: LineScheme = { sections: 'indent', keyEnd: ':' };
 
-export const mounts = new Map([
+const mounts = new Map([
   ['games', "/media/it's games"],
   ['settings', '/opt/the settings'],
 ]);

@@ -6,7 +6,7 @@ import type { Copy, LeftAlone } from '../contract.ts';
 import { largestText, whyLeftAlone } from './why-left-alone.ts';
 
 /** Files of one copy, names below one another, and bytes of all texts: more is no frontend's folder. */
-export const copyBounds = { files: 5000, depth: 12, all: 64 << 20 } as const;
+const copyBounds = { files: 5000, depth: 12, all: 64 << 20 } as const;
 
 /**
  * The texts of a folder. Links are not followed. Everything that is no configuration is listed with its reason.

@@ -25,7 +25,7 @@ export function varies(table: KeyTable, row: KeyRow): boolean {
 const clock = /^(\d{4}-\d{2}-\d{2}([T ]\d{2}:\d{2}(:\d{2})?.*)?|1[0-9]{9}(\d{3})?|2[0-9]{9}|\d{1,2}:\d{2}(:\d{2})?)$/;
 
 /** What a key that moves by itself is like, for people. */
-export function noiseKind(row: KeyRow): string {
+function noiseKind(row: KeyRow): string {
   const texts = row.held.flatMap((held) => (held?.kind === 'scalar' ? [held.text] : []));
   if (texts.length > 0 && texts.every((text) => clock.test(text))) return 'a clock';
   const numbers = texts.map(Number);

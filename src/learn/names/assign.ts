@@ -14,7 +14,7 @@ export interface Assigned {
 }
 
 /** Below this nothing is likely, and below the other nothing is worth a comment. Set on the tuning half of the corpus. */
-export const thresholds = { likely: 0.56, possible: 0.38, margin: 1.12 } as const;
+const thresholds = { likely: 0.56, possible: 0.38, margin: 1.12 } as const;
 
 /** A key's own words without those that say a form of a control or a manner: keys with the same are one setting's. */
 function base({ seen, name }: RankedKey, facets: ReadonlySet<string>): string {

@@ -9,7 +9,7 @@ const groupWords: ReadonlySet<string> = new Set(
   ),
 );
 
-export function saysControls(text: string): boolean {
+function saysControls(text: string): boolean {
   return wordsOf(text).some(({ text: word }) => groupWords.has(word));
 }
 

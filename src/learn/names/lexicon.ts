@@ -32,7 +32,7 @@ export function stem(word: string): string {
 }
 
 /** Splits text at everything that is no letter or digit, at camel humps, and between letters and digits behind them. */
-export function roughWords(text: string): readonly string[] {
+function roughWords(text: string): readonly string[] {
   return text
     .replace(/(\p{Ll}|\d)(\p{Lu})/gu, '$1 $2')
     .replace(/(\p{Lu})(\p{Lu}\p{Ll})/gu, '$1 $2')

@@ -59,7 +59,7 @@ export function tells(concepts: ReadonlySet<string>): number {
 }
 
 /** How every setting is called. */
-export const calledBy: readonly Called[] = raw.map(({ setting, texts }) => ({
+const calledBy: readonly Called[] = raw.map(({ setting, texts }) => ({
   setting,
   phrases: texts
     .filter(({ terms }) => terms.length > 0)

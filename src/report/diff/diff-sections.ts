@@ -17,7 +17,7 @@ import { scopeText } from '../fidelity.ts';
 import type { PageCell, PageSection } from '../html/page.ts';
 
 /** `profiles/fen.yaml:17` */
-export function lineOf({ source, span }: Place): string {
+function lineOf({ source, span }: Place): string {
   return `${source.name}:${lineColumn(source, span.start).line}`;
 }
 
@@ -26,7 +26,7 @@ function originOf(origin: SaidOrigin | undefined): { readonly origin?: string } 
 }
 
 /** `rewind` for `hotkeys.bind.rewind`: the action is name enough. */
-export function shortName(setting: string, item?: string): string {
+function shortName(setting: string, item?: string): string {
   return setting.replace(/^hotkeys\.(bind\.)?/, '') + (item === undefined ? '' : ` ${item}`);
 }
 

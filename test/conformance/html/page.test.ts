@@ -1,12 +1,16 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { drawDevice } from '../../../src/drawing/svg.ts';
 import { makeSheet } from '../../../src/learn/sheet/make-sheet.ts';
 import { htmlPage } from '../../../src/report/html/page.ts';
 import type { Page } from '../../../src/report/html/page.ts';
+import { updatePage } from '../../../src/report/html/update-page.ts';
 import { sheetPage } from '../../../src/report/html/sheet-page.ts';
 import { positions } from '../../../src/vocabulary/positions.ts';
 import { settings } from '../../../src/vocabulary/registry.ts';
+import { inFolder, thumbwright } from '../../support/cli.ts';
 import { openBrowser, printPage, seePage } from '../../support/browser.ts';
 import { requireTool } from '../../support/tool.ts';
 
@@ -84,6 +88,21 @@ describe.skipIf(requireTool('chromium', 'chromium'))('a page in a real browser (
     expect(seen.requests).toEqual([]);
     expect(seen.overflow).toBe(0);
     expect(seen.violations).toEqual([]);
+  });
+
+  it.each([360, 1280])('shows two devices side by side at %i pixels, and what an update did', async (width) => {
+    const pages = inFolder((folder) => {
+      expect(thumbwright(['diff', 'tarn', 'mere', '--html', 'diff.html'], folder).status).toBe(0);
+      return [readFileSync(join(folder, 'diff.html'), 'utf8'), updatePage('Fen', [])];
+    });
+    for (const html of pages) {
+      const seen = await seePage(browser, html, width);
+      expect(seen.complaints).toEqual([]);
+      expect(seen.requests).toEqual([]);
+      expect(seen.overflow).toBe(0);
+      expect(seen.violations).toEqual([]);
+    }
+    expect(pages[0]).toContain('<svg class="device"');
   });
 
   it('prints on A4', async () => {

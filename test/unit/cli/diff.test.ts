@@ -113,7 +113,7 @@ describe('diff', () => {
         expect(ran.out).toBe('');
         return ran.said;
       };
-      expect(says('tarn')).toContain('thumbwright diff tarn mere');
+      expect(says('tarn')).toContain("missing required argument 'B'");
       expect(says('tarn', 'mere', 'fen')).toContain('too many arguments');
       expect(says('tarn', 'meer')).toContain('Did you mean mere');
       expect(says('tarn#withy', 'mere')).toContain('an instance is held against an instance');
