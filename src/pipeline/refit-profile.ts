@@ -15,8 +15,9 @@ import { overlayFiles } from '../files/overlay.ts';
 import type { LayerDocument } from '../model/document.ts';
 import type { HostPath } from '../model/paths.ts';
 import type { RefitFile } from '../model/refit.ts';
-import type { Resolved, Selectors } from '../model/resolved.ts';
+import type { Decision, Resolved, Selectors } from '../model/resolved.ts';
 import { sameValue } from '../model/value.ts';
+import type { Value } from '../model/value.ts';
 import { prepareProfile, runProfile } from '../pipeline.ts';
 import type { PreparedParts, Project } from '../pipeline.ts';
 import { syntaxes } from '../syntax/registry.ts';
@@ -136,7 +137,9 @@ function take(
   if (text === undefined) return { ...none, findings: [] };
   const files = overlayFiles(project.files, new Map([[path, encodeText(text)]]));
   const run = runProfile({ ...project, files }, path, { card: undefined, newest: false });
-  const key = ({ code, detail }: Finding): string => `${code}\n${detail}`;
+  // The same mistake may be told with another culprit: of a setting, its code says which it is.
+  const key = ({ code, setting, instance, detail }: Finding): string =>
+    JSON.stringify([code, instance, setting ?? detail]);
   const known = new Set(before.map(key));
   const ours = new Set(wanted.map(({ setting }) => setting));
   const fresh = run.findings.filter(
@@ -147,6 +150,8 @@ function take(
       (finding.code !== 'nowhere-expressible' || ours.has(finding.setting ?? '')),
   );
   const now = run.parts?.resolved;
+  const strayed = now === undefined ? [] : strayedOf(brought, to, now, wanted);
+  if (strayed.length > 0) return take(project, path, to, brought, [...wanted, ...strayed], before);
   if (fresh.length > 0 || now === undefined) return { ...none, findings: fresh };
   for (const { setting, spots, value } of wanted)
     for (const k of spots) {
@@ -159,6 +164,36 @@ function take(
         );
     }
   return { changes, wanted, file: { path, name: profile.source.name, text }, document: now.profile, findings: [] };
+}
+
+/**
+ * What the target has of its own and keeps, where it would go elsewhere: a better wish of it is set free. It is told to
+ * stay where it is.
+ */
+function strayedOf(brought: Brought, to: Resolved, now: Resolved, wanted: readonly Change[]): readonly Change[] {
+  return brought.problem.standing.flatMap(({ action, spots }) => {
+    const setting = `hotkeys.bind.${action}`;
+    const told = wanted.filter((change) => change.setting === setting).flatMap((change) => change.spots);
+    const byOrigin = new Map<Decision['origin'], { readonly value: Value; readonly spots: number[] }>();
+    for (const k of spots) {
+      const spot = brought.spots[k];
+      const instance = now.instances.find(({ name }) => name === spot?.instance.name);
+      if (spot === undefined || instance === undefined || told.includes(k)) continue;
+      const was = to.decide(spot.instance, setting, spot.point);
+      const is = now.decide(instance, setting, spot.point);
+      if (was === undefined || (is !== undefined && sameValue(was.value, is.value))) continue;
+      const known = byOrigin.get(was.origin);
+      if (known === undefined) byOrigin.set(was.origin, { value: was.value, spots: [k] });
+      else known.spots.push(k);
+    }
+    return [...byOrigin].map(([origin, { value, spots: strayed }]): Change => ({
+      setting,
+      selectors: to.candidates.find((candidate) => candidate.origin === origin)?.selectors ?? {},
+      value,
+      spots: strayed,
+      ifPresent: false,
+    }));
+  });
 }
 
 /** Where the target's profile says a setting: at its top, in its block of the same reach, or in a new one. */

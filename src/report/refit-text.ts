@@ -32,7 +32,14 @@ export function refitText(refit: Refit, width: number): string {
   const lines: string[] = [];
   const say = (text: string, before = ''): void => void lines.push(...wrap(text, width, before).split('\n'));
   const [first, ...others] = proposals;
-  if (first === undefined) return `${visible(from.name)} has no hotkeys that ${visible(to.name)} could take over.\n`;
+  if (first === undefined) {
+    const own = refit.stays.map(({ action, controls }) => `${action} on ${controlText(controls)}`);
+    const why =
+      own.length === 0
+        ? `${visible(from.name)} has no hotkeys that ${visible(to.name)} could take over.`
+        : `No hold control of ${visible(to.name)} leaves it what it has of its own: ${own.join(', ')}. Take one of them out of its profile, or name another hold control there.`;
+    return `${wrap(why, width, '')}\n`;
+  }
   say(
     `The hotkeys of ${visible(from.name)} on ${visible(to.name)}, ${proposals.length === 1 ? 'the only way there is' : `the best ${proposals.length} ways`}. Controls are told by position, and by label on both.`,
   );

@@ -2,7 +2,7 @@ import { areNeighbours } from '../../controls/chords/neighbours.ts';
 import { positions } from '../../vocabulary/positions.ts';
 import type { Position } from '../../vocabulary/positions.ts';
 import { costOf } from './fit.ts';
-import { optionsFor } from './options.ts';
+import { optionsFor, whyNot } from './options.ts';
 import type { Held, Options } from './options.ts';
 import { chordOf, isWithin, sameSet } from './placing.ts';
 import type { Placing } from './placing.ts';
@@ -144,17 +144,14 @@ function meetCost(
 }
 
 /** Whether what the target has of its own can stay with another hold control; with its present one it is not asked. */
-function standsWell(
-  { holds, reserved }: RefitProblem,
-  own: Standing | undefined,
-  to: readonly (Position | undefined)[],
-): boolean {
+function standsWell(problem: RefitProblem, own: Standing | undefined, to: readonly (Position | undefined)[]): boolean {
   if (own?.press.kind !== 'with-hold') return true;
   const { press, spots } = own;
-  return holds.every(({ spots: held, now }, k) => {
+  const onPress = spots.some((spot) => !problem.onRelease.has(spot));
+  return problem.holds.every(({ spots: held, now }, k) => {
     const hold = to[k];
     if (hold === now || !held.some((spot) => spots.includes(spot))) return true;
-    return press.position !== hold && !reserved.some((taken) => sameSet(taken, chordOf(press, hold)));
+    return whyNot(problem, press, hold, onPress) === undefined;
   });
 }
 

@@ -43,8 +43,8 @@ export function optionsFor(problem: RefitProblem, habit: Habit, holds: readonly 
   return { placings, blocked };
 }
 
-/** What never may be. */
-function whyNot(
+/** What never may be: why a press is none with this hold control; undefined: it is. */
+export function whyNot(
   { to, reserved }: RefitProblem,
   press: Press,
   hold: Position | undefined,

@@ -96,6 +96,34 @@ function worldOf(one: typeof drawn extends fc.Arbitrary<infer T> ? T : never): R
   });
 }
 
+/** The one control that may be held is reached by the thumb that the target's own hotkey needs. */
+const ownUnderTheNewHold: Parameters<typeof worldOf>[0] = {
+  binds: ['reset-game: shoulder-right', 'screenshot: dpad-up', 'show-frame-rate: west'],
+  hold: 'mode',
+  without: ['shoulder-left', 'select', 'start', 'mode'],
+  reserved: [],
+  hands: { 'shoulder-right': 'right-thumb' },
+  body: 'upright',
+  pin: [],
+  withy: false,
+  narrow: '',
+  own: 'hotkeys: { bind: { change-disc: south } }\n',
+};
+
+/** The target's own rewind has its second wish, since fast-forward has the first; fast-forward goes elsewhere. */
+const betterWishSetFree: Parameters<typeof worldOf>[0] = {
+  binds: ['slow-motion: dpad-left', 'fast-forward: thumb-left', 'load-state: dpad-up'],
+  hold: 'mode',
+  without: [],
+  reserved: [],
+  hands: {},
+  body: 'upright',
+  pin: [],
+  withy: false,
+  narrow: '',
+  own: 'hotkeys: { bind: { rewind: [east, west] } }\n',
+};
+
 const wrong: readonly string[] = ['one-chord-two-actions', 'reserved-chord', 'control-missing', 'no-free-wish'];
 
 describe('refit into a profile', () => {
@@ -112,12 +140,24 @@ describe('refit into a profile', () => {
           if (opened === undefined) throw new Error('The demo is no workspace.');
           const { value, findings } = refitProfile(opened, tarn, mere);
           expect(value, findings.map(({ detail }) => detail).join('\n')).toBeDefined();
+          // What the target keeps of its own must be sound to begin with: refit does not mend it.
+          const here = runProfile(opened, mere, { card: undefined, newest: false });
+          const placed = new Set(value?.brought.problem.habits.map(({ action }) => `hotkeys.bind.${action}`));
+          fc.pre(
+            !here.findings.some(
+              ({ code, setting = '' }) =>
+                (code === 'same-finger' || wrong.includes(code)) &&
+                setting.startsWith('hotkeys.bind.') &&
+                !placed.has(setting),
+            ),
+          );
           for (const { file, findings: brought } of value?.taken ?? []) {
             expect(brought.map(({ code, detail }) => `${code}: ${detail}`)).toEqual([]);
             if (file === undefined) continue;
             const after = openProject(withFile(files, mere, file.text), hostPath('/w')).value;
             if (after === undefined) throw new Error('The demo is no workspace.');
-            const checked = runProfile(after, mere, { card: undefined, newest: false }).findings;
+            const run = runProfile(after, mere, { card: undefined, newest: false });
+            const checked = run.findings;
             expect(
               checked
                 .filter(({ code, setting }) => wrong.includes(code) && setting?.startsWith('menus.') !== true)
@@ -125,9 +165,20 @@ describe('refit into a profile', () => {
             ).toEqual([]);
             // Under the thumb of the hold control nothing goes either.
             expect(checked.filter(({ code }) => code === 'same-finger').map(({ detail }) => detail)).toEqual([]);
+            // What is the target's own stays where it was.
+            const there = run.parts?.resolved;
+            for (const { action, spots } of value?.brought.problem.standing ?? [])
+              for (const k of spots) {
+                const spot = value?.brought.spots[k];
+                const instance = there?.instances.find(({ name }) => name === spot?.instance.name);
+                if (spot === undefined || instance === undefined) continue;
+                const setting = `hotkeys.bind.${action}`;
+                const was = here.parts?.resolved.decide(spot.instance, setting, spot.point)?.value;
+                expect([setting, there?.decide(instance, setting, spot.point)?.value]).toEqual([setting, was]);
+              }
           }
         }),
-        { numRuns: runs },
+        { numRuns: runs, examples: [[ownUnderTheNewHold], [betterWishSetFree]] },
       );
     },
   );

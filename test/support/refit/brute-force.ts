@@ -239,16 +239,25 @@ function allowed(
     } else if (['stick', 'side'].includes(sort(position))) return false;
   }
   if (press.kind === 'pad') return true;
-  return holds.every((hold) => {
-    if (press.kind !== 'chord' && taken[0] === hold) return false;
-    const chord = press.kind === 'with-hold' && hold !== undefined ? [hold, ...taken] : taken;
-    if (!everyFinger(chord.map((position) => fingers(problem.to, position)).filter((all) => all.length > 0)))
-      return false;
-    return problem.reserved.every((reserved) => {
-      if (reserved.every((position) => chord.includes(position))) return false;
-      const early = habit.spots.some((spot) => !problem.onRelease.has(spot));
-      return !(early && chord.every((position) => (reserved as readonly string[]).includes(position)));
-    });
+  return holds.every((hold) => pressable(problem, press.kind, taken, habit.spots, hold));
+}
+
+/** With this hold control: not on it, a finger for each control, and no chord of the system nor on the way to one. */
+function pressable(
+  problem: RefitProblem,
+  kind: Habit['press']['kind'],
+  taken: readonly string[],
+  spots: readonly number[],
+  hold: string | undefined,
+): boolean {
+  if (kind !== 'chord' && taken[0] === hold) return false;
+  const chord = kind === 'with-hold' && hold !== undefined ? [hold, ...taken] : taken;
+  if (!everyFinger(chord.map((position) => fingers(problem.to, position)).filter((all) => all.length > 0)))
+    return false;
+  return problem.reserved.every((reserved) => {
+    if (reserved.every((position) => chord.includes(position))) return false;
+    const early = spots.some((spot) => !problem.onRelease.has(spot));
+    return !(early && chord.every((position) => (reserved as readonly string[]).includes(position)));
   });
 }
 
@@ -311,13 +320,7 @@ function standingFits(problem: RefitProblem, holds: readonly (string | undefined
     return problem.holds.every((hold, k) => {
       const to = holds[k];
       if (to === hold.now || !hold.spots.some((spot) => spots.includes(spot))) return true;
-      const chord: readonly string[] = to === undefined ? [press.position] : [to, press.position];
-      return (
-        press.position !== to &&
-        !problem.reserved.some(
-          (taken) => taken.length === chord.length && taken.every((position) => chord.includes(position)),
-        )
-      );
+      return pressable(problem, press.kind, [press.position], spots, to);
     });
   });
 }
