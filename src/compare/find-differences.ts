@@ -1,6 +1,6 @@
 import type { SideValue, Which } from '../model/comparison.ts';
 import { meaningOf } from './meaning.ts';
-import { pointKey, wider } from './scope-points.ts';
+import { pointKey, widerThan } from './scope-points.ts';
 import { cellKey } from './side.ts';
 import type { Cell, Paired, Sides } from './side.ts';
 
@@ -46,7 +46,7 @@ export function findDifferences(cells: readonly Cell[], meaning: Meaning): reado
 }
 
 function nearest<T>(told: ReadonlyMap<string, T>, cell: Cell): T | undefined {
-  for (let point = wider(cell.scope); point !== undefined; point = wider(point)) {
+  for (const point of widerThan(cell.scope)) {
     const known = told.get(`${cellKey(cell)}\n${pointKey(point)}`);
     if (known !== undefined) return known;
   }

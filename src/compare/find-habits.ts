@@ -5,7 +5,7 @@ import { settingById } from '../vocabulary/registry.ts';
 import { canHold } from './find-inabilities.ts';
 import { isAboutControl, pressOf } from './find-hotkeys.ts';
 import { pressedTogether, pressMeaning } from './meaning.ts';
-import { pointKey, wider } from './scope-points.ts';
+import { pointKey, widerThan } from './scope-points.ts';
 import { shownControl } from './shown-value.ts';
 import { cellKey } from './side.ts';
 import type { Cell, Sides } from './side.ts';
@@ -70,7 +70,7 @@ export function findHabits(sides: Sides, cells: readonly Cell[]): readonly Unlea
     const now = pair.b === undefined ? elsewhere(sides, cells, cell, was) : hadBy(sides, cell, 'b');
     const about = JSON.stringify([was?.means, now?.means]);
     const at = cellKey(cell);
-    const above = wider(scope);
+    const [above] = widerThan(scope);
     told.set(`${at}\n${pointKey(scope)}`, about);
     if (above !== undefined && told.get(`${at}\n${pointKey(above)}`) === about) continue;
     if (was === undefined || was.means === now?.means || was.value.kind !== 'value') continue;

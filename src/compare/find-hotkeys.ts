@@ -6,7 +6,7 @@ import { pressMeaning } from './meaning.ts';
 import { mergeCells } from './merge-cells.ts';
 import { cellKey } from './side.ts';
 import type { Cell, Sides } from './side.ts';
-import { pointKey, wider } from './scope-points.ts';
+import { pointKey, widerThan } from './scope-points.ts';
 
 /** What is pressed: a hotkey, or a control that plays an input or is held. Undefined: nothing. */
 export function pressOf(value: SideValue): Press | undefined {
@@ -72,7 +72,7 @@ export function findHotkeys(sides: Sides, cells: readonly Cell[]): readonly Hotk
     const change = changeOf(sides, cell);
     const said = (value: SideValue): string => (value.kind === 'left-alone' ? '' : value.text);
     const about = JSON.stringify([change, said(cell.a), said(cell.b)]);
-    const above = wider(cell.scope);
+    const [above] = widerThan(cell.scope);
     told.set(cellKey(cell) + pointKey(cell.scope), about);
     const isTold = above !== undefined && told.get(cellKey(cell) + pointKey(above)) === about;
     return change === undefined || isTold ? [] : [{ cell, change }];

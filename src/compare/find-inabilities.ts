@@ -1,7 +1,7 @@
 import type { Inability, Which } from '../model/comparison.ts';
 import { express } from './express.ts';
 import type { Expressed } from './express.ts';
-import { pointKey, wider } from './scope-points.ts';
+import { pointKey, widerThan } from './scope-points.ts';
 import { cellKey, other, whiches } from './side.ts';
 import type { Cell, Sides } from './side.ts';
 
@@ -38,7 +38,7 @@ export function findInabilities(sides: Sides, cells: readonly Cell[]): readonly 
       if (ours.kind === 'can' || isNoBetter(theirs, ours)) continue;
       const about = JSON.stringify([value.text, ours.inability, ours.why]);
       const at = `${side}\n${cellKey(cell)}`;
-      const above = wider(cell.scope);
+      const [above] = widerThan(cell.scope);
       told.set(`${at}\n${pointKey(cell.scope)}`, about);
       if (above !== undefined && told.get(`${at}\n${pointKey(above)}`) === about) continue;
       const key = JSON.stringify([side, cell.setting, cell.item, pointKey(cell.scope), about]);

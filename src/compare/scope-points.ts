@@ -6,11 +6,20 @@ export function pointKey({ core, system, game }: ScopePoint): string {
   return JSON.stringify([core, system, game]);
 }
 
-/** The next wider point, as the layers rank their blocks: a game before its system, a system before a core. */
-export function wider({ core, system, game }: ScopePoint): ScopePoint | undefined {
-  if (core !== undefined && system !== undefined) return game === undefined ? { system } : { system, game };
-  if (game !== undefined && system !== undefined) return { system };
-  return core === undefined && system === undefined ? undefined : whole;
+/** All wider points, nearest first, as the layers rank their blocks: a game before its system, a system before a core. */
+export function widerThan({ core, system, game }: ScopePoint): readonly ScopePoint[] {
+  const ofCore = core === undefined ? [] : [{ core }];
+  const ofSystem = system === undefined ? [] : [...ofCore.map((one) => ({ ...one, system })), { system }];
+  const ofGame =
+    system === undefined || game === undefined
+      ? []
+      : [...ofCore.map((one) => ({ ...one, system, game })), { system, game }];
+  const self = pointKey({
+    ...(core === undefined ? {} : { core }),
+    ...(system === undefined ? {} : { system }),
+    ...(game === undefined ? {} : { game }),
+  });
+  return [...ofGame, ...ofSystem, ...ofCore, whole].filter((point) => pointKey(point) !== self);
 }
 
 /** The points that any of some lists tells apart, crossed, each after all that are wider; the whole device first. */
