@@ -1,4 +1,4 @@
-import { describeValue } from '../dialect/describe-value.ts';
+import { describeValue } from '../model/describe-value.ts';
 import type { DeviceControls } from '../model/device.ts';
 import type { Press, Value } from '../model/value.ts';
 import { printQuantity } from '../vocabulary/units.ts';

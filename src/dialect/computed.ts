@@ -5,7 +5,7 @@ import type { Cannot } from './codecs/contract.ts';
 import { valueWords } from './codecs/value-words.ts';
 import type { CompiledComputed } from './compiled-dialect.ts';
 import type { Context, ValueLookup } from './contract.ts';
-import { describeValue } from './describe-value.ts';
+import { describeValue } from '../model/describe-value.ts';
 import type { NameLookup } from './template/template.ts';
 
 /** Combinations of spellings that are tried when a computed key is read. */

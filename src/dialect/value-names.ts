@@ -1,6 +1,6 @@
 import type { Value } from '../model/value.ts';
 import type { Context } from './contract.ts';
-import { describeValue } from './describe-value.ts';
+import { describeValue } from '../model/describe-value.ts';
 import { valueWords } from './codecs/value-words.ts';
 import { keyfileSsid } from './template/keyfile.ts';
 import { networkUuid } from './template/name-uuid.ts';

@@ -5,7 +5,7 @@ import type { Habit, HandsOn } from '../compare/refit/problem.ts';
 import type { Placed, Proposal } from '../compare/refit/refit.ts';
 import { mostNodes } from '../compare/refit/solve.ts';
 import { onlyFor } from '../compare/refit/spots.ts';
-import { describeValue } from '../dialect/describe-value.ts';
+import { describeValue } from '../model/describe-value.ts';
 import type { ControlSeen, Refit, RefitChange, RefitDropped, RefitHabit, RefitProposal } from '../model/refit.ts';
 import { lineColumn } from '../text/line-index.ts';
 import type { Position } from '../vocabulary/positions.ts';

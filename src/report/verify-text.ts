@@ -1,6 +1,6 @@
+import { describeValue } from '../model/describe-value.ts';
 import type { Value } from '../model/value.ts';
 import { settingById } from '../vocabulary/registry.ts';
-import { valueWords } from './value-words.ts';
 import { count, wrap } from './wrap.ts';
 
 /** One value that a setting was set to, and what came of it. */
@@ -25,7 +25,7 @@ export interface VerifiedLines {
 }
 
 function fault(trial: TrialLine): string | undefined {
-  const value = valueWords(trial.value);
+  const value = describeValue(trial.value);
   switch (trial.kind) {
     case 'refused':
       return `set to ${value}, the file cannot take it: ${trial.why ?? ''}`;
@@ -58,7 +58,7 @@ export function verifyText({ instance, dialect, settings, missing }: VerifiedLin
   }
   const alike = settings.filter(({ trials }) => trials.some(({ kind }) => kind === 'ambiguous'));
   for (const { setting, trials } of alike) {
-    const values = trials.filter(({ kind }) => kind === 'ambiguous').map(({ value }) => valueWords(value));
+    const values = trials.filter(({ kind }) => kind === 'ambiguous').map(({ value }) => describeValue(value));
     say(`${setting}: ${values.join(', ')} ${values.length === 1 ? 'is' : 'are'} spelled as something else is too`);
   }
   const read = settings.filter(({ now }) => now.kind === 'value').length;

@@ -17,10 +17,9 @@ import { knownSecrets } from '../pipeline/known-secrets.ts';
 import { adoptionText } from '../report/adoption-text.ts';
 import { adoptionJson } from '../report/json-adoption.ts';
 import { findingJson } from '../report/json-findings.ts';
-import { paint } from '../report/paint.ts';
-import { findingText, sortFindings } from '../report/terminal/findings.ts';
 import { encodeText } from '../text/encoding.ts';
 import { settingById, settings } from '../vocabulary/registry.ts';
+import { sayFindings } from './say-findings.ts';
 import { flag, text, texts } from './contract.ts';
 import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
 import { cardFolders, chooseTargets } from './targets.ts';
@@ -217,12 +216,6 @@ function printJson(
     findings: findings.map(findingJson),
   };
   shell.out(`${JSON.stringify(document, undefined, 2)}\n`);
-}
-
-function sayFindings(shell: Shell, findings: readonly Finding[]): void {
-  const brush = paint(shell.colour.say);
-  for (const finding of sortFindings(findings))
-    if (finding.grade !== 'note') shell.say(`${findingText(finding, brush, shell.width)}\n`);
 }
 
 function sayUnknownSetting(shell: Shell, id: string): ExitStatus {

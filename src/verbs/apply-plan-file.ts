@@ -12,7 +12,7 @@ import { cardOptions, cardPlace, shellQuoted } from './card-place.ts';
 import { carryOut } from './carry-out.ts';
 import { flag } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
-import { sayFindings } from './open-card.ts';
+import { sayFindings } from './say-findings.ts';
 import { stopWrite } from './stop-write.ts';
 import { cardFolders } from './targets.ts';
 

@@ -8,7 +8,7 @@ import type { PlanShown } from '../report/json-plan.ts';
 import { count } from '../report/wrap.ts';
 import { flag } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
-import { sayFindings } from './open-card.ts';
+import { sayFindings } from './say-findings.ts';
 import { stopWrite } from './stop-write.ts';
 import { version } from './version.ts';
 import { writeOut } from './write-out.ts';

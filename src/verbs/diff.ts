@@ -13,12 +13,12 @@ import { diffPage } from '../report/html/diff-page.ts';
 import { findingJson } from '../report/json-findings.ts';
 import { paint } from '../report/paint.ts';
 import { findingText, sortFindings } from '../report/terminal/findings.ts';
-import { encodeText } from '../text/encoding.ts';
 import { flag, text, texts } from './contract.ts';
 import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
 import { SideReader } from './read-side.ts';
 import { chooseTargets } from './targets.ts';
 import { version } from './version.ts';
+import { writeResult } from './write-result.ts';
 
 export const run: VerbRun = (shell, args, options) => {
   const [first, second, third] = args;
@@ -93,13 +93,7 @@ function tell(shell: Shell, comparison: Comparison, parts: readonly DiffPart[], 
   const html = text(options, 'html');
   if (html !== undefined) {
     const path = shell.path(html);
-    const wrote = shell.files.write(path, encodeText(diffPage(comparison, parts)));
-    if (wrote.kind === 'failed') {
-      shell.say(
-        `thumbwright: ${shell.show(path)} cannot be written: ${wrote.why}.\nMake the folder writable, then run the same command again.\n`,
-      );
-      return 3;
-    }
+    if (!writeResult(shell, path, diffPage(comparison, parts))) return 3;
     shell.say(`wrote ${shell.show(path)}\n`);
   }
   if (flag(options, 'json'))

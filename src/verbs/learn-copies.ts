@@ -6,14 +6,15 @@ import { learnCopies, writeDialect } from '../pipeline/learn-copies.ts';
 import type { CopyFolder, LabelWritten, Learnt, Proposal } from '../pipeline/learn-copies.ts';
 import { sheetOf } from '../pipeline/sheet-of.ts';
 import { learntText, proposalText } from '../report/learnt-text.ts';
-import { decodeBytes, encodeText } from '../text/encoding.ts';
+import { decodeBytes } from '../text/encoding.ts';
 import type { SourceText } from '../text/source-text.ts';
 import type { Role } from '../vocabulary/types.ts';
 import { flag, text, texts } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
-import { sayFindings } from './open-card.ts';
+import { sayFindings } from './say-findings.ts';
 import { chooseTargets } from './targets.ts';
 import { version } from './version.ts';
+import { writeResult } from './write-result.ts';
 
 const roles: readonly Role[] = ['player', 'menu', 'shelf', 'system'];
 
@@ -74,13 +75,7 @@ export async function learnFromCopies(shell: Shell, args: readonly string[], opt
     shell.say(`${shell.show(path)} says all of it already.\n`);
     return 0;
   }
-  const wrote = shell.files.write(path, encodeText(writing.text));
-  if (wrote.kind === 'failed') {
-    shell.say(
-      `thumbwright: ${shell.show(path)} cannot be written: ${wrote.why}.\nMake the folder writable, then run the same command again.\n`,
-    );
-    return 3;
-  }
+  if (!writeResult(shell, path, writing.text)) return 3;
   shell.say(`wrote ${shell.show(path)}\n`);
   return 0;
 }

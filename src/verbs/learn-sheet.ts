@@ -6,11 +6,11 @@ import { sheetPage } from '../report/html/sheet-page.ts';
 import { controlWords } from '../report/sheet-lines.ts';
 import type { SheetNames } from '../report/sheet-lines.ts';
 import { sheetText } from '../report/sheet-text.ts';
-import { encodeText } from '../text/encoding.ts';
 import { flag, text } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
-import { sayFindings } from './open-card.ts';
+import { sayFindings } from './say-findings.ts';
 import { chooseTargets } from './targets.ts';
+import { writeResult } from './write-result.ts';
 
 const roles: readonly Role[] = ['player', 'menu', 'shelf', 'system'];
 
@@ -66,13 +66,7 @@ export function learnSheet(shell: Shell, args: readonly string[], options: Optio
     return 0;
   }
   const path = shell.path(html);
-  const wrote = shell.files.write(path, encodeText(sheetPage(sheet, names, afterwards)));
-  if (wrote.kind === 'failed') {
-    shell.say(
-      `thumbwright: ${shell.show(path)} cannot be written: ${wrote.why}.\nMake the folder writable, then run the same command again.\n`,
-    );
-    return 3;
-  }
+  if (!writeResult(shell, path, sheetPage(sheet, names, afterwards))) return 3;
   shell.out(`wrote ${shell.show(path)}\n`);
   return 0;
 }

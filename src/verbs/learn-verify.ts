@@ -4,7 +4,7 @@ import { verifyText } from '../report/verify-text.ts';
 import { visible } from '../diagnostics/visible.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
 import { text } from './contract.ts';
-import { sayFindings } from './open-card.ts';
+import { sayFindings } from './say-findings.ts';
 import { chooseTargets } from './targets.ts';
 
 /** `learn PROFILE --verify FOLDER --frontend NAME`: plays the frontend's dialect through on a copy of its folder. */

@@ -5,6 +5,7 @@ import { openProject } from '../pipeline.ts';
 import { version } from './version.ts';
 import { starterHouse, starterProfile } from './starter.ts';
 import { draftFrom } from './draft-from.ts';
+import { writeResult } from './write-result.ts';
 
 /** Writes what is not there yet; never replaces a file. */
 export const run: VerbRun = async (shell, args, options) => {
@@ -47,13 +48,7 @@ export const run: VerbRun = async (shell, args, options) => {
   const written: string[] = [];
   for (const { path, body, must } of wanted) {
     if (!must && files.kind(path) !== undefined) continue;
-    const result = files.write(path, encodeText(body));
-    if (result.kind === 'failed') {
-      shell.say(
-        `thumbwright: ${shell.show(path)} cannot be written: ${result.why}.\nMake the folder writable, then run the same command again.\n`,
-      );
-      return 3;
-    }
+    if (!writeResult(shell, path, body)) return 3;
     written.push(shell.show(path));
   }
   if (workspace === undefined) {

@@ -14,6 +14,7 @@ import { findingText, sortFindings } from '../report/terminal/findings.ts';
 import { cardPlace } from './card-place.ts';
 import { flag, text } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
+import { sayFindings } from './say-findings.ts';
 import { cardFolders, chooseTargets } from './targets.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 
@@ -33,13 +34,6 @@ export interface OpenCard {
   /** Parts that carry no id file yet. */
   readonly bare: readonly string[];
   readonly place: CardPlace;
-}
-
-/** Prints findings that a person has to read: notes are for `check`. */
-export function sayFindings(shell: Shell, findings: readonly Finding[]): void {
-  const brush = paint(shell.colour.say);
-  for (const finding of sortFindings(findings))
-    if (finding.grade !== 'note') shell.say(`${findingText(finding, brush, shell.width)}\n`);
 }
 
 /**

@@ -6,10 +6,9 @@ import { refitProfile } from '../pipeline/refit-profile.ts';
 import type { Taken } from '../pipeline/refit-profile.ts';
 import { findingJson } from '../report/json-findings.ts';
 import { refitJson } from '../report/json-refit.ts';
-import { paint } from '../report/paint.ts';
 import { refitText, takenText } from '../report/refit-text.ts';
-import { findingText, sortFindings } from '../report/terminal/findings.ts';
 import { encodeText } from '../text/encoding.ts';
+import { sayFindings } from './say-findings.ts';
 import { flag, text } from './contract.ts';
 import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
 import { chooseTargets } from './targets.ts';
@@ -120,10 +119,4 @@ function printJson(
     findings: findings.map(findingJson),
   };
   shell.out(`${JSON.stringify(document, undefined, 2)}\n`);
-}
-
-function sayFindings(shell: Shell, findings: readonly Finding[]): void {
-  const brush = paint(shell.colour.say);
-  for (const finding of sortFindings(findings))
-    if (finding.grade !== 'note') shell.say(`${findingText(finding, brush, shell.width)}\n`);
 }

@@ -3,7 +3,7 @@ import { findingJson } from '../report/json-findings.ts';
 import { tally } from '../report/terminal/findings.ts';
 import { flag } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
-import { sayFindings } from './open-card.ts';
+import { sayFindings } from './say-findings.ts';
 import { version } from './version.ts';
 
 /** Says why nothing is written. */

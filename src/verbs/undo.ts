@@ -3,7 +3,8 @@ import { findingJson } from '../report/json-findings.ts';
 import { count } from '../report/wrap.ts';
 import { flag } from './contract.ts';
 import type { VerbRun } from './contract.ts';
-import { confirmed, openCard, sayFindings } from './open-card.ts';
+import { confirmed, openCard } from './open-card.ts';
+import { sayFindings } from './say-findings.ts';
 import { version } from './version.ts';
 
 export const run: VerbRun = async (shell, args, options) => {

@@ -4,11 +4,11 @@ import { pressOrderText, pressTestPositions } from '../device/press-order.ts';
 import { splitCardPath } from '../model/paths.ts';
 import type { CardPath } from '../model/paths.ts';
 import { runProfile } from '../pipeline.ts';
-import { encodeText } from '../text/encoding.ts';
 import { flag, text, texts } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
 import { chooseTargets } from './targets.ts';
 import { version } from './version.ts';
+import { writeResult } from './write-result.ts';
 
 type Source = Pick<FetchTarget, 'device' | 'games' | 'folders'>;
 
@@ -48,19 +48,10 @@ export function writeFetchScript(shell: Shell, args: readonly string[], options:
   const path = shell.path(written);
   const order = shell.path(written.replace(/\.sh$/, '-press-order.txt'));
   const files = [
-    { path, bytes: encodeText(fetchScript(target)) },
-    ...(target.seconds === 0
-      ? []
-      : [{ path: order, bytes: encodeText(pressOrderText(target.pressTest, target.seconds)) }]),
+    { path, text: fetchScript(target) },
+    ...(target.seconds === 0 ? [] : [{ path: order, text: pressOrderText(target.pressTest, target.seconds) }]),
   ];
-  for (const file of files) {
-    const result = shell.files.write(file.path, file.bytes);
-    if (result.kind === 'done') continue;
-    shell.say(
-      `thumbwright: ${shell.show(file.path)} cannot be written: ${result.why}.\nMake the folder writable, then run the same command again.\n`,
-    );
-    return 3;
-  }
+  for (const file of files) if (!writeResult(shell, file.path, file.text)) return 3;
   const wrote = files.map((file) => shell.show(file.path));
   if (flag(options, 'json')) {
     const document = { thumbwright: version, document: 'fetch', wrote, runs: [], findings: [] };

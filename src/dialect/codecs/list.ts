@@ -1,7 +1,7 @@
 import { makeFinding } from '../../diagnostics/make-finding.ts';
 import type { Value } from '../../model/value.ts';
 import type { SyntaxValue } from '../../syntax/contract.ts';
-import { describeValue } from '../describe-value.ts';
+import { describeValue } from '../../model/describe-value.ts';
 import type { CodecKind, Told } from './contract.ts';
 import { onlySlot, scalar } from './held.ts';
 

@@ -1,6 +1,6 @@
 import { makeFinding } from '../../diagnostics/make-finding.ts';
 import { sameText } from '../../model/same-text.ts';
-import { describeValue } from '../describe-value.ts';
+import { describeValue } from '../../model/describe-value.ts';
 import type { CodecKind } from './contract.ts';
 import { scalar } from './held.ts';
 

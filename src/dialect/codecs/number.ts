@@ -5,7 +5,7 @@ import type { SyntaxValue } from '../../syntax/contract.ts';
 import type { NumberWritten } from '../../vocabulary/shapes/dialect.ts';
 import type { Measure, ValueType } from '../../vocabulary/types.ts';
 import { parseQuantity, printQuantity, unitsOf } from '../../vocabulary/units.ts';
-import { describeValue } from '../describe-value.ts';
+import { describeValue } from '../../model/describe-value.ts';
 import type { Cannot, CodecKind, Moment } from './contract.ts';
 import { oneSlot, onlyText } from './held.ts';
 

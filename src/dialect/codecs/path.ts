@@ -1,6 +1,6 @@
 import type { Part } from '../../model/device.ts';
 import type { Value } from '../../model/value.ts';
-import { describeValue } from '../describe-value.ts';
+import { describeValue } from '../../model/describe-value.ts';
 import type { CodecKind } from './contract.ts';
 import { oneSlot, onlyText } from './held.ts';
 

@@ -1,6 +1,6 @@
 import type { Press, Value } from '../../model/value.ts';
 import type { Position } from '../../vocabulary/positions.ts';
-import { describeValue } from '../describe-value.ts';
+import { describeValue } from '../../model/describe-value.ts';
 import type { DialectDocument } from '../../model/document.ts';
 import type { Cannot, Moment } from './contract.ts';
 

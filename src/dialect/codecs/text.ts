@@ -2,7 +2,7 @@ import type { Value } from '../../model/value.ts';
 import type { SettingDefinition } from '../../vocabulary/types.ts';
 import { parseQuantity, printQuantity } from '../../vocabulary/units.ts';
 import { sameText } from '../../model/same-text.ts';
-import { describeValue } from '../describe-value.ts';
+import { describeValue } from '../../model/describe-value.ts';
 import { textNames } from '../template/names.ts';
 import { parseTemplate } from '../template/parse-template.ts';
 import type { NameLookup, TemplateValue } from '../template/template.ts';

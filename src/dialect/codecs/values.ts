@@ -6,7 +6,7 @@ import type { Value } from '../../model/value.ts';
 import { parseQuantity, printQuantity } from '../../vocabulary/units.ts';
 import type { SettingDefinition } from '../../vocabulary/types.ts';
 import { sameText } from '../../model/same-text.ts';
-import { describeValue } from '../describe-value.ts';
+import { describeValue } from '../../model/describe-value.ts';
 import type { CodecKind, Moment } from './contract.ts';
 import { oneSlot, onlyText } from './held.ts';
 import { valueWords } from './value-words.ts';

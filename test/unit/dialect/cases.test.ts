@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { checkDialect } from '../../../src/dialect/check-dialect.ts';
 import type { Context, KeyLookup, Lens, ReadBack, Spelled } from '../../../src/dialect/contract.ts';
-import { describeValue } from '../../../src/dialect/describe-value.ts';
+import { describeValue } from '../../../src/model/describe-value.ts';
 import { makeLens } from '../../../src/dialect/make-lens.ts';
 import type { Finding } from '../../../src/diagnostics/finding.ts';
 import type { ScopePoint } from '../../../src/model/resolved.ts';

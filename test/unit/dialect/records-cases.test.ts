@@ -2,7 +2,7 @@ import { existsSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { checkDialect } from '../../../src/dialect/check-dialect.ts';
-import { describeValue } from '../../../src/dialect/describe-value.ts';
+import { describeValue } from '../../../src/model/describe-value.ts';
 import { makeLens } from '../../../src/dialect/make-lens.ts';
 import { syntaxes } from '../../../src/syntax/registry.ts';
 import { dialectDocument } from '../../support/dialect/dialect-document.ts';

@@ -1,4 +1,4 @@
-import type { Value } from '../model/value.ts';
+import type { Value } from './value.ts';
 import { printQuantity } from '../vocabulary/units.ts';
 
 /** A value in few words, as a profile would write it, for messages: `10 s`, `true`, `select with dpad-left`. */
