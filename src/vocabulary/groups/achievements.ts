@@ -50,7 +50,7 @@ export const achievements: readonly SettingDefinition[] = [
     roles: ['player'],
     volatile: false,
     description: 'Whether only unaided play counts.',
-    words: ['strict achievements', 'hardcore', 'strict', 'hardcore mode', 'unaided', 'without help', 'no help'],
+    words: ['strict achievements', 'strict', 'strict mode', 'unaided', 'unaided mode', 'without help', 'no help'],
     hazard: 'Loading a state, rewinding, cheats and resuming are switched off while it is on.',
     reads: 'only unaided play counts: {value}',
   },

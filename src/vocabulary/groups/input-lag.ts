@@ -21,7 +21,7 @@ export const inputLag: readonly SettingDefinition[] = [
     roles: ['player'],
     volatile: false,
     description: "How many frames of a game's own delay are worked out ahead and hidden. 0 hides none.",
-    words: ['frames hidden', 'run ahead', 'runahead', 'look ahead', 'ahead frames', 'lag frames'],
+    words: ['frames hidden', 'look ahead', 'lookahead', 'ahead frames', 'lag frames'],
     hazard: 'Each frame makes the device work as much again; more than the game has makes it jump.',
     reads: 'frames of delay hidden: {value}',
   },
