@@ -48,7 +48,10 @@ export function judge(
     others.push({ setting, ...(item === undefined ? {} : { item }), instance, scope, value, agrees });
   };
   for (const [id, asked] of after) {
-    if (targets.has(id) || raw.has(id) || before.get(id)?.content === asked.content) continue;
+    const was = before.get(id);
+    if (targets.has(id) || raw.has(id) || was?.content === asked.content) continue;
+    // A file or key that is made of several settings, and was another one on the card before: nothing is taken from the card.
+    if (was !== undefined && asked.value === undefined && !was.held() && !asked.held()) continue;
     add(asked, asked.value, asked.held());
   }
   for (const [id, asked] of before) {
