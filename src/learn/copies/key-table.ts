@@ -1,5 +1,5 @@
 import { syntaxes } from '../../syntax/registry.ts';
-import type { SyntaxValue } from '../../syntax/contract.ts';
+import type { SyntaxValue, Tree } from '../../syntax/contract.ts';
 import type { SourceText } from '../../text/source-text.ts';
 import type { FileFormat, KeyRow, LeftAlone, Observation, Series } from '../contract.ts';
 import { detectFormat } from './detect-format.ts';
@@ -10,7 +10,15 @@ export interface KeyTable {
   readonly observations: readonly Observation[];
   readonly formats: ReadonlyMap<string, FileFormat>;
   readonly rows: readonly KeyRow[];
+  /** Each file as the last copy has it that has it. */
+  readonly latest: ReadonlyMap<string, LatestTree>;
   readonly leftAlone: readonly LeftAlone[];
+}
+
+/** A file's text as read, and what its keys are called in the table: undefined for what is none. */
+export interface LatestTree {
+  readonly tree: Tree;
+  readonly called: (path: string) => string | undefined;
 }
 
 /** One text for what a key holds, so that holdings can be compared; a list is none of its texts. */
@@ -33,6 +41,7 @@ export function makeKeyTable(series: readonly Series[]): KeyTable {
       else known.push(source);
     }
   }
+  const latest = new Map<string, LatestTree>();
   const rows = new Map<string, { file: string; key: string; held: (SyntaxValue | undefined)[] }>();
   for (const [path, sources] of samples) {
     const format = detectFormat(path, sources);
@@ -54,12 +63,15 @@ export function makeKeyTable(series: readonly Series[]): KeyTable {
         return;
       }
       const steady = format.syntax === 'xml' ? steadyPaths(tree) : undefined;
+      const called = (key: string): string | undefined => (steady === undefined ? key : steady.get(key));
+      latest.set(path, { tree, called });
       for (const { path: key } of tree.keys()) {
-        const name = steady === undefined ? key : steady.get(key);
+        const name = called(key);
         if (name !== undefined) found.push({ key: name, at, held: tree.get(key) });
       }
     });
     if (!readable) {
+      latest.delete(path);
       leftAlone.set(path, { path, why: `it is read as ${format.syntax} in one copy and not in another` });
       continue;
     }
@@ -74,5 +86,5 @@ export function makeKeyTable(series: readonly Series[]): KeyTable {
   const lists = new Set([...rows].flatMap(([id, row]) => (row.held.some((held) => held?.kind === 'list') ? [id] : [])));
   for (const [id, { file, key }] of rows)
     if (lists.has(`${file}\0${key.replace(/(\/\d+|\[\d+\])$/, '')}`) && !lists.has(id)) rows.delete(id);
-  return { observations, formats, rows: [...rows.values()], leftAlone: [...leftAlone.values()] };
+  return { observations, formats, rows: [...rows.values()], latest, leftAlone: [...leftAlone.values()] };
 }

@@ -1,9 +1,9 @@
 import type { EntryWritten } from '../../vocabulary/shapes/dialect.ts';
 import type { Grade, KeyRow, LearntFile, Proposal, SettingRow } from '../contract.ts';
 import type { ControlClaim } from '../controls/learn-controls.ts';
+import { systemIn, withSystem } from '../copies/named-system.ts';
+import type { NamedSystem } from '../copies/named-system.ts';
 import type { Claim } from '../labels/claims.ts';
-import { systemIn, withSystem } from './file-ids.ts';
-import type { NamedSystem } from './file-ids.ts';
 import type { Settled } from './settle-claims.ts';
 
 /** What proposals need to know of files and systems. */

@@ -1,5 +1,6 @@
-import type { SyntaxName, SyntaxValue, Tree } from '../../syntax/contract.ts';
-import type { NamedSystem } from './named-system.ts';
+import type { KeyPlace, SyntaxName, SyntaxValue, Tree } from '../../syntax/contract.ts';
+import { systemIn } from '../copies/named-system.ts';
+import type { NamedSystem } from '../copies/named-system.ts';
 
 /** A key as a person sees it in the file: with what stands around it. */
 export interface SeenKey {
@@ -45,39 +46,28 @@ interface FileSeen {
   readonly syntax: SyntaxName;
   readonly tree: Tree;
   readonly systems: readonly NamedSystem[];
+  /** What a key of the tree is called, where that is not its own path; undefined: it is none. */
+  readonly called?: (path: string) => string | undefined;
   readonly commentedOut?: boolean;
 }
 
+const commentLine: Readonly<Partial<Record<SyntaxName, RegExp>>> = {
+  xml: /^\s*<!--.*-->\s*$/,
+  json: /^\s*(\/\/|\/\*)/,
+};
+
 /** The keys of one file with what stands around each. Linear in the text and its keys. */
-export function seeKeys({ path, syntax, tree, systems, commentedOut = false }: FileSeen): readonly SeenKey[] {
+export function seeKeys({ path, syntax, tree, systems, called, commentedOut = false }: FileSeen): readonly SeenKey[] {
   const { text } = tree.source;
   const starts: number[] = [0];
   for (let at = text.indexOf('\n'); at >= 0; at = text.indexOf('\n', at + 1)) starts.push(at + 1);
   const lines = text.split('\n').map((line) => line.replace(/\r$/, ''));
-  const isComment = (line: string | undefined): boolean =>
-    line !== undefined &&
-    (syntax === 'xml' ? /^\s*<!--.*-->\s*$/ : syntax === 'json' ? /^\s*(\/\/|\/\*)/ : /^\s*[#;!]/).test(line);
+  const mark = commentLine[syntax] ?? /^\s*[#;!]/;
+  const isComment = (line: string | undefined): boolean => line !== undefined && mark.test(line);
   let lineAt = 0;
-  const fileSystem = systemNamed(path, systems);
-  const all = [...tree.keys()].sort((a, b) => a.span.start - b.span.start);
-  // A list is one value: its items are no keys of their own.
-  const lists = all.filter((place) => tree.get(place.path)?.kind === 'list').map(({ path: list }) => list);
-  const keys =
-    lists.length === 0
-      ? all
-      : all.filter(
-          (place) =>
-            !lists.some(
-              (list) =>
-                place.path.length > list.length &&
-                place.path.startsWith(list) &&
-                /[/[.]/.test(place.path[list.length] ?? ''),
-            ),
-        );
+  const fileSystem = systemIn(path, systems);
   const byLine = new Map<number, string>();
-  return keys.flatMap((place): readonly SeenKey[] => {
-    const value = tree.get(place.path);
-    if (value === undefined) return [];
+  return keysOf(tree).flatMap(({ place, value }): readonly SeenKey[] => {
     while (lineAt + 1 < starts.length && (starts[lineAt + 1] ?? 0) <= place.valueSpan.start) lineAt += 1;
     let heading = '';
     const above: string[] = [];
@@ -88,27 +78,40 @@ export function seeKeys({ path, syntax, tree, systems, commentedOut = false }: F
     if (above.length > 0) heading = block ?? above.join(' ');
     else if (block !== undefined) heading = block;
     byLine.set(lineAt, heading);
+    const key = called === undefined ? place.path : called(place.path);
+    if (key === undefined) return [];
     const line = lines[lineAt] ?? '';
     const after = line.slice(Math.max(0, place.valueSpan.end - (starts[lineAt] ?? 0)));
-    const behind = /(?:^|\s)(?:#|\/\/|;|<!--)\s*(.+)$/.exec(after)?.[1] ?? '';
-    const parts = partsOf(place.path);
-    const named = systems.find((one) => parts.slice(0, -1).some((part) => part === one.text));
+    const behind = after === '' ? '' : (/(?:^|\s)(?:#|\/\/|;|<!--)\s*(.+)$/.exec(after)?.[1] ?? '');
+    const parts = partsOf(key);
+    const system = fileSystem ?? systemIn(key, systems);
     return [
       {
         file: path,
-        key: place.path,
+        key,
         value,
-        parts: named === undefined ? parts : parts.filter((part) => part !== named.text && part !== 'system'),
+        parts: system === undefined ? parts : parts.filter((part) => part !== system.text && part !== 'system'),
         comment: [...above, commentText(behind)].join(' ').trim(),
         heading,
-        system: (named ?? fileSystem)?.system,
+        system: system?.system,
         commentedOut,
       },
     ];
   });
 }
 
-function systemNamed(path: string, systems: readonly NamedSystem[]): NamedSystem | undefined {
-  const names = path.split(/[/.]/);
-  return systems.find(({ text }) => names.includes(text));
+/** The keys in the order of the text. A list is one value: its items are no keys of their own. */
+function keysOf(tree: Tree): readonly { readonly place: KeyPlace; readonly value: SyntaxValue }[] {
+  const all = [...tree.keys()]
+    .sort((a, b) => a.span.start - b.span.start)
+    .flatMap((place) => {
+      const value = tree.get(place.path);
+      return value === undefined ? [] : [{ place, value }];
+    });
+  const lists = new Set(all.flatMap(({ place, value }) => (value.kind === 'list' ? [place.path] : [])));
+  if (lists.size === 0) return all;
+  return all.filter(({ place: { path } }) => {
+    const ends = [...path.matchAll(/[/[.]/g)].map(({ index }) => index);
+    return !ends.some((end) => lists.has(path.slice(0, end)));
+  });
 }

@@ -1,12 +1,12 @@
 import { expect, test } from 'vitest';
-import { namedSystems } from '../../../src/learn/names/named-system.ts';
+import { systemTexts } from '../../../src/learn/copies/named-system.ts';
 import { proposeByNames } from '../../../src/learn/names/propose-by-names.ts';
 import { seeKeys } from '../../../src/learn/names/seen-key.ts';
 import { syntaxes } from '../../../src/syntax/registry.ts';
 import { decodeBytes } from '../../../src/text/encoding.ts';
 import { readCorpus } from '../../support/learn/read-corpus.ts';
 
-const systems = namedSystems(undefined);
+const systems = systemTexts(undefined);
 
 function propose(text: string, syntax: 'pairs' | 'ini' | 'yaml' = 'ini'): ReturnType<typeof proposeByNames> {
   const { tree } = syntaxes[syntax].parse({ name: 'x', text }, {});
