@@ -21,6 +21,7 @@ import type { Tree } from '../syntax/contract.ts';
 import { syntaxes } from '../syntax/registry.ts';
 import { decodeBytes, encodeText } from '../text/encoding.ts';
 import type { SourceText } from '../text/source-text.ts';
+import { checkCarried } from './check-carried.ts';
 import { cardReader, fingerprintOf } from './plan-write.ts';
 
 export interface CarryInput {
@@ -56,6 +57,12 @@ export function preparePlan(files: Files, input: CarryInput): Outcome<Prepared |
   const findings: Finding[] = [];
   const works: Work[] = [];
   const texts = new Map<CardPath, string>();
+  const sourceOf = (path: CardPath): SourceText | undefined => {
+    const text = card(path);
+    return text.kind === 'text' ? text.source : undefined;
+  };
+  const carried = checkCarried(plan.files, sourceOf, (name) => input.secret(name));
+  if (carried.length > 0) return { value: undefined, findings: carried };
   for (const planned of plan.files) {
     const standing = card(planned.path);
     if (standing.kind === 'unreadable') findings.push(...standing.findings);

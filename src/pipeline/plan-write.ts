@@ -24,6 +24,8 @@ import { keyId } from '../4-plan/subject.ts';
 import { syntaxes } from '../syntax/registry.ts';
 import { encodeText } from '../text/encoding.ts';
 import type { SourceText } from '../text/source-text.ts';
+import { checkCarried } from './check-carried.ts';
+import type { SecretOrigin } from './check-carried.ts';
 import { sameByLens } from './same-by-lens.ts';
 import { recordedInstances } from './recorded-instances.ts';
 import { withUnlisted } from './with-unlisted.ts';
@@ -164,8 +166,22 @@ export function planWrite(files: Files, input: PlanInput): Outcome<WritePlan> {
       unreached: unreached(parts.compiled, reached),
       card: cardSource,
     },
-    findings: merged.findings,
+    // Told before the question; `preparePlan` asks again, of the texts that the secrets have where it is carried out.
+    findings: [
+      ...merged.findings,
+      ...checkCarried(
+        plan.files,
+        cardSource,
+        (name) => input.secret(name),
+        (path, name) => originOf(uses, path, name),
+      ),
+    ],
   };
+}
+
+function originOf(uses: readonly SecretUse[], path: CardPath, name: string): ReturnType<SecretOrigin> {
+  const use = uses.find((one) => one.name === name && one.files.includes(path));
+  return use === undefined ? {} : { place: use.decision.origin.place, setting: use.setting, instance: use.instance };
 }
 
 function processOf({ instances }: Resolved, instance: string): string | undefined {

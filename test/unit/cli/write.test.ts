@@ -107,6 +107,28 @@ describe('write', () => {
     });
   });
 
+  it('stops before anything is written when a secret would arrive as something else, in a dry run and by a plan too', () => {
+    withCard((folder, card, run) => {
+      const hbs = join(folder, 'profiles/dialects/harrow/begin.sh.hbs');
+      // A template whose format nobody knows: a line end in a password would begin another line of the script.
+      writeFileSync(hbs, `${readFileSync(hbs, 'utf8')}# {{settings.[achievements.password]}}\n`);
+      const bad = { ...secrets, THUMBWRIGHT_SECRET_SHELF_PASSWORD: 'zz-bell\u0007' };
+      const before = texts(card);
+      for (const more of [yes, ['--dry-run'], ['--bundle', 'fen.sh', '--saves-may-move'], ['--plan', 'kept.json']]) {
+        const ran = thumbwright(['write', 'fen', ...more, '--card', 'card'], folder, bad);
+        expect([more, ran.status]).toEqual([more, 1]);
+        expect(ran.said).toContain('secret-not-carried');
+        expect(ran.said).toContain('profiles/house.yaml');
+        expect(ran.out + ran.said).not.toContain('zz-bell');
+      }
+      expect(run('write', 'fen', '--plan', 'kept.json').status).toBe(0);
+      const ran = thumbwright(['write', 'kept.json', ...yes, '--card', 'card'], folder, bad);
+      expect([ran.status, ran.said]).toEqual([1, expect.stringContaining('secret-not-carried')]);
+      expect(ran.out + ran.said).not.toContain('zz-bell');
+      expect(texts(card)).toEqual(before);
+    });
+  });
+
   it('lets no planted secret out of the card and the private folder', () => {
     withCard((folder, _card, run) => {
       const said = [

@@ -9,8 +9,8 @@ import type { Finding } from '../../../src/diagnostics/finding.ts';
 import type { BuiltFile } from '../../../src/model/compiled.ts';
 import { hostPath } from '../../../src/model/paths.ts';
 import { openProject, prepareProfile, runProfile } from '../../../src/pipeline.ts';
-import { checkCarried } from '../../../src/pipeline/check-carried.ts';
 import { hideSecrets } from '../../../src/pipeline/hide-secrets.ts';
+import { planWrite } from '../../../src/pipeline/plan-write.ts';
 import { secretsCaution } from '../../../src/pipeline/secrets-caution.ts';
 import { spellSecrets } from '../../../src/pipeline/spell-secrets.ts';
 import { findingJson } from '../../../src/report/json-findings.ts';
@@ -46,6 +46,20 @@ function run(secretsText: Uint8Array, card: Readonly<Record<string, Uint8Array>>
   const base = baseOf(files, parts.resolved, parts.dialects, { whole: files.join(root, 'card'), parts: new Map() });
   const real = buildFiles(spelled.value.compiled, base, syntaxes, () => false);
   const shown = buildFiles(parts.compiled, hideSecrets(base, parts, spelled.value.compiled), syntaxes, () => false);
+  const planned = planWrite(files, {
+    parts,
+    folders: new Map([['settings', files.join(root, 'card')]]),
+    card: '0123456789abcdef',
+    record: undefined,
+    mark: [],
+    versions: new Map(),
+    secret: find,
+    key: 'a key',
+    takeProfile: false,
+    answers: new Map(),
+    stillPending: false,
+    seen: () => undefined,
+  });
   return {
     shown: shown.value,
     real: real.value,
@@ -55,7 +69,8 @@ function run(secretsText: Uint8Array, card: Readonly<Record<string, Uint8Array>>
       ...missingSecrets(secrets.value, names),
       ...spelled.findings,
       ...shown.findings,
-      ...checkCarried(shown.value, real.value, parts.resolved, find),
+      // With an error of a text itself, nothing is planned.
+      ...(spelled.findings.length > 0 ? [] : planned.findings),
       ...secretsCaution(uses),
     ],
     texts: names.flatMap((secret) => find(secret) ?? []),
