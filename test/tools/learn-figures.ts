@@ -1,6 +1,6 @@
 // Prints what the issue "learn" asks for, measured on the corpus: precision and recall from labelled changes and from one
 // copy, numberings, and noise taken for settings. Usage: node test/tools/run.mjs test/tools/learn-figures.ts [--show]
-// --show lists what was wrong and missed on the tuning half; of the held-out half only sums are ever printed.
+// --show lists what was wrong and missed on the tuning part; of the held-out part only sums are ever printed.
 import { figuresOf, sumFigures } from '../support/learn/figures.ts';
 import type { Figures, Share } from '../support/learn/figures.ts';
 import type { Learner } from '../support/learn/learner.ts';
@@ -39,6 +39,7 @@ if (learner === undefined) {
     print(name, figures);
     for (const line of [...figures.wrong, ...figures.missed.map((id) => `missed ${id}`)]) console.log(`    ${line}`);
   }
-  print('tuning half', sumFigures(tuning.map(({ figures }) => figures)));
-  print('held-out half', sumFigures(readCorpus('held-out').map((entry) => figuresOf(entry, learner))));
+  const heldOut = readCorpus('held-out').map((entry) => figuresOf(entry, learner));
+  print(`tuning (${String(tuning.length)})`, sumFigures(tuning.map(({ figures }) => figures)));
+  print(`held-out (${String(heldOut.length)})`, sumFigures(heldOut));
 }

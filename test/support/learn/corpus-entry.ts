@@ -1,5 +1,5 @@
-/** Half of the corpus: `tuning` may be looked at while the learner is made, `held-out` only ever gives the figure. */
-export type Half = 'tuning' | 'held-out';
+/** Part of the corpus: `tuning` may be looked at while the learner is made, `held-out` only ever gives the figure. */
+export type CorpusPart = 'tuning' | 'held-out';
 
 /** One setting changed by hand before a copy was taken. */
 export interface Label {
@@ -35,7 +35,7 @@ export interface CorpusCopy {
 /** One invented frontend: its copies, and the truth that a learner is held against. */
 export interface CorpusEntry {
   readonly name: string;
-  readonly half: Half;
+  readonly part: CorpusPart;
   /** In the order taken: `0-idle`, `1-idle`, then one after each batch of changes. */
   readonly copies: readonly CorpusCopy[];
   /** By copy: what was changed since the copy before. */

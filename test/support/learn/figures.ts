@@ -25,7 +25,7 @@ export interface Figures {
   readonly numberingOpen: number;
   /** Noise and look-alikes called sure or likely, in either way; each with its setting. */
   readonly taken: readonly string[];
-  /** Wrong ones and missed ones, to be shown of the tuning half alone. */
+  /** Wrong ones and missed ones, to be shown of the tuning part alone. */
   readonly wrong: readonly string[];
   readonly missed: readonly string[];
 }

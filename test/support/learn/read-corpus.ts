@@ -2,7 +2,7 @@ import { readFileSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { parse } from 'yaml';
 import { readFolder } from '../world.ts';
-import type { CorpusCopy, CorpusEntry, Half, KeyOfFile, Label, TellableSetting } from './corpus-entry.ts';
+import type { CorpusCopy, CorpusEntry, CorpusPart, KeyOfFile, Label, TellableSetting } from './corpus-entry.ts';
 
 const folder = 'test/support/learn-corpus';
 
@@ -29,13 +29,13 @@ function copiesOf(name: string): readonly CorpusCopy[] {
   return names.map((copy) => ({ name: copy, files: new Map(Object.entries(readFolder(join(at, copy)))) }));
 }
 
-function entryOf(name: string, half: Half): CorpusEntry {
+function entryOf(name: string, part: CorpusPart): CorpusEntry {
   const labels = parse(read(name, 'labels.yaml')) as LabelsFile;
   const noise = parse(read(name, 'noise.yaml')) as NoiseFile;
   const tell = parse(read(name, 'names-can-tell.yaml')) as { readonly settings: readonly TellableSetting[] };
   return {
     name,
-    half,
+    part,
     copies: copiesOf(name),
     labels: new Map(Object.entries(labels.copies)),
     stands: labels.stands ?? [],
@@ -53,8 +53,8 @@ export function corpusFolders(): readonly string[] {
   return readdirSync(folder, { withFileTypes: true }).flatMap((entry) => (entry.isDirectory() ? [entry.name] : []));
 }
 
-/** The frontends of one half, in the order of `corpus.yaml`. */
-export function readCorpus(half: Half): readonly CorpusEntry[] {
+/** The frontends of one part, in the order of `corpus.yaml`. */
+export function readCorpus(part: CorpusPart): readonly CorpusEntry[] {
   const corpus = parse(read('corpus.yaml')) as CorpusFile;
-  return Object.keys(corpus[half]).map((name) => entryOf(name, half));
+  return Object.keys(corpus[part]).map((name) => entryOf(name, part));
 }
