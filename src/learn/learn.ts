@@ -8,6 +8,7 @@ import type { KeyTable } from './copies/key-table.ts';
 import { systemIn, systemTexts } from './copies/named-system.ts';
 import type { NamedSystem } from './copies/named-system.ts';
 import { fileIds } from './judge/file-ids.ts';
+import { heldAs } from './judge/held-as.ts';
 import { openQuestions } from './judge/open-questions.ts';
 import { controlProposal, possibleProposals, proposalOf } from './judge/proposals.ts';
 import type { Naming } from './judge/proposals.ts';
@@ -132,7 +133,7 @@ function membersProposal(
     setting: setting.setting,
     scope: setting.scope,
     grade: members.byName.length === 0 ? 'sure' : 'likely',
-    entry: { file: file.id, ...members.codec },
+    entry: { file: file.id, ...members.codec, ...heldAs(members.codec, members.rows, file.format) },
     keys: members.rows.map(({ file: path, key }) => ({ file: path, key })),
     evidence: ['each switch followed one word of the set'],
     rivals: members.byName.map((word) => `other keys moved with ${word}`),

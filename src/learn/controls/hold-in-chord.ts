@@ -49,8 +49,8 @@ function split(
   const held = render(inner, cell);
   const fits = order === 'hold-first' ? rest.startsWith(held) : rest.endsWith(held);
   const join = order === 'hold-first' ? rest.slice(held.length) : rest.slice(0, rest.length - held.length);
-  // What joins is marks, not part of a word.
-  if (!fits || join === '' || /[\p{L}\p{N}]/u.test(join)) return undefined;
+  // What joins is marks, or a word of its own, not part of a word.
+  if (!fits || join === '' || /^[\p{L}\p{N}]|[\p{L}\p{N}]$|\p{N}/u.test(join)) return undefined;
   const single = new Map<Form, string>();
   for (const [form, template] of templates) {
     const own = order === 'hold-first' ? template.startsWith(rest) : template.endsWith(rest);

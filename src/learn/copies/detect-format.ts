@@ -2,6 +2,7 @@ import type { KeyPlace, Style, Syntax, SyntaxName, Tree } from '../../syntax/con
 import { syntaxes } from '../../syntax/registry.ts';
 import type { SourceText } from '../../text/source-text.ts';
 import type { FileFormat } from '../contract.ts';
+import { lineSeparators } from './line-separators.ts';
 
 type ReadSyntax = FileFormat['syntax'];
 
@@ -57,9 +58,11 @@ export function detectFormat(path: string, samples: readonly SourceText[]): File
 function candidates(text: string): readonly { readonly syntax: ReadSyntax; readonly style: Style }[] {
   const start = text.replace(/^\ufeff/, '').trimStart();
   const marks = commentsOf(text);
-  const commented = marks.filter((mark) => mark !== '--' && mark !== "'" && mark !== '!');
+  const commented = marks.filter((mark) => mark !== "'" && mark !== '!');
   const style: Style =
     commented.length === 0 ? {} : { comment: commented.length === 1 ? (commented[0] ?? '#') : commented };
+  // Keys of several words, and separators that no format is known by, must be said.
+  const induced = lineSeparators(text, commented).filter((separator) => separator.trim() !== '');
   const found: { syntax: ReadSyntax; style: Style }[] = [];
   if (/^[[{/]/.test(start)) found.push({ syntax: 'json', style: /\/\/|\/\*/.test(text) ? { relaxed: true } : {} });
   if (start.startsWith('<')) found.push({ syntax: 'xml', style: {} });
@@ -69,6 +72,7 @@ function candidates(text: string): readonly { readonly syntax: ReadSyntax; reado
   if (quoted > 0) found.push({ syntax: 'toml', style: {} });
   if (/^(\s+|- )\S/m.test(text) && /^[\w"'. -]+:(\s|$)/m.test(text)) found.push({ syntax: 'yaml', style: {} });
   if (sectioned) found.push({ syntax: 'ini', style });
+  else found.push(...induced.map((separator) => ({ syntax: 'pairs' as const, style: { ...style, separator } })));
   found.push({ syntax: 'pairs', style });
   if (!sectioned) found.push({ syntax: 'ini', style });
   found.push({ syntax: 'toml', style: {} }, { syntax: 'yaml', style: {} });

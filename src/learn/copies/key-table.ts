@@ -54,22 +54,24 @@ export function makeKeyTable(series: readonly Series[]): KeyTable {
     }
     let readable = true;
     const found: { key: string; at: number; held: SyntaxValue | undefined }[] = [];
+    const trees: { readonly at: number; readonly tree: Tree }[] = [];
     observations.forEach(({ series: one, copy }, at) => {
       const source = one.copies[copy]?.texts.get(path);
       if (source === undefined || source.text.trim() === '') return;
       const { tree } = syntaxes[format.syntax].parse(source, format.style);
-      if (tree === undefined) {
-        readable = false;
-        return;
-      }
-      const steady = format.syntax === 'xml' ? steadyPaths(tree) : undefined;
-      const called = (key: string): string | undefined => (steady === undefined ? key : steady.get(key));
+      if (tree === undefined) readable = false;
+      else trees.push({ at, tree });
+    });
+    const steady = format.syntax === 'xml' ? steadyPaths(trees.map(({ tree }) => tree)) : [];
+    for (const [number, { at, tree }] of trees.entries()) {
+      const paths = steady[number];
+      const called = (key: string): string | undefined => (paths === undefined ? key : paths.get(key));
       latest.set(path, { tree, called });
       for (const { path: key } of tree.keys()) {
         const name = called(key);
         if (name !== undefined) found.push({ key: name, at, held: tree.get(key) });
       }
-    });
+    }
     if (!readable) {
       latest.delete(path);
       leftAlone.set(path, { path, why: `it is read as ${format.syntax} in one copy and not in another` });

@@ -4,6 +4,7 @@ import type { ControlClaim } from '../controls/learn-controls.ts';
 import { systemIn, withSystem } from '../copies/named-system.ts';
 import type { NamedSystem } from '../copies/named-system.ts';
 import type { Claim } from '../labels/claims.ts';
+import { heldAs } from './held-as.ts';
 import type { Settled } from './settle-claims.ts';
 
 /** What proposals need to know of files and systems. */
@@ -33,7 +34,10 @@ export function proposalOf(setting: SettingRow, settled: Settled, naming: Naming
   const [first, ...more] = settled.claims;
   const file = first === undefined ? undefined : naming.files.get(first.row.file);
   if (first === undefined || file === undefined) return undefined;
-  const writes = settled.claims.map(({ row, fits }) => ({ key: keyOf(row, setting, naming), ...fits[0]?.codec }));
+  const writes = settled.claims.map(({ row, fits }) => {
+    const codec = fits[0]?.codec ?? {};
+    return { key: keyOf(row, setting, naming), ...codec, ...heldAs(codec, [row], file.format) };
+  });
   const entry: EntryWritten =
     more.length === 0
       ? { file: file.id, ...writes[0] }
@@ -75,7 +79,12 @@ export function controlProposal(claim: ControlClaim, numbering: Grade, naming: N
     setting: claim.setting.setting,
     scope: claim.setting.scope,
     grade: weaker(others.length === 0 ? 'sure' : 'likely', numbering),
-    entry: { file: file.id, key: manner === undefined ? key : { [manner]: key }, ...claim.codec },
+    entry: {
+      file: file.id,
+      key: manner === undefined ? key : { [manner]: key },
+      ...claim.codec,
+      ...heldAs(claim.codec, choice.rows, file.format),
+    },
     keys: choice.rows.map(({ file: path, key: own }) => ({ file: path, key: own })),
     evidence: [
       `${claim.setting.changed.size === 1 ? 'the one labelled change has' : `${claim.setting.changed.size} labelled changes have`} the texts of their controls`,

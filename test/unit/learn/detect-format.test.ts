@@ -20,3 +20,16 @@ describe('the format of a file without a telling name', () => {
     expect(detected('It is only a text.\nNobody sets anything in it at all.\n')).toBeUndefined();
   });
 });
+
+describe('what stands between key and value', () => {
+  it.each([
+    [' > ', '-- what > is pressed\nleave game > B7\nsave state > up\npresses > 4\n'],
+    [' -> ', 'leave game -> 7\nsave state -> 4 > 3\n'],
+    [': ', 'leave game: B7\nsave state: up\npresses so far: 4\n'],
+    [' = ', 'leave game = a > b\nsave state = up\n'],
+  ])('is %j, whatever words the keys have', (separator, text) => {
+    const format = detectFormat('presses.txt', [{ name: 'presses.txt', text }]);
+    expect(format?.syntax).toBe('pairs');
+    expect(format?.style.separator).toBe(separator);
+  });
+});

@@ -2,13 +2,23 @@ import { describe, expect, it } from 'vitest';
 import { steadyPaths } from '../../../src/learn/copies/steady-paths.ts';
 import { xml } from '../../../src/syntax/xml/xml.ts';
 
-function paths(text: string): readonly (readonly [string, string | undefined])[] {
-  const { tree } = xml.parse({ name: 'text', text }, {});
-  if (tree === undefined) throw new Error('The text is not read.');
-  const steady = steadyPaths(tree);
-  // Every steady path names the key that it stands for.
-  for (const [key, path] of steady) if (path !== undefined) expect(tree.get(path)).toEqual(tree.get(key));
-  return [...steady];
+type Paths = readonly (readonly [string, string | undefined])[];
+
+function allPaths(...texts: readonly string[]): readonly Paths[] {
+  const trees = texts.map((text) => {
+    const { tree } = xml.parse({ name: 'text', text }, {});
+    if (tree === undefined) throw new Error('The text is not read.');
+    return tree;
+  });
+  return steadyPaths(trees).map((steady, at) => {
+    // Every steady path names the key that it stands for.
+    for (const [key, path] of steady) if (path !== undefined) expect(trees[at]?.get(path)).toEqual(trees[at]?.get(key));
+    return [...steady];
+  });
+}
+
+function paths(text: string): Paths {
+  return allPaths(text)[0] ?? [];
 }
 
 describe('steadyPaths', () => {
@@ -44,5 +54,29 @@ describe('steadyPaths', () => {
       '/all/at[1]',
       '/all/at[2]',
     ]);
+  });
+
+  it('tells elements by what stays through the copies, not by values that happen to differ in one', () => {
+    const one = '<all><set is="on" id="a"/><set is="off" id="b"/></all>';
+    const other = '<all><set is="on" id="b"/><set is="low" id="a"/></all>';
+    const [first, second] = allPaths(one, other).map((own) => new Set(own.map(([, path]) => path)));
+    const steady = new Set([
+      "/all/set[@id='a']",
+      "/all/set[@id='a']/@is",
+      "/all/set[@id='b']",
+      "/all/set[@id='b']/@is",
+      undefined,
+    ]);
+    expect(first).toEqual(steady);
+    expect(second).toEqual(steady);
+  });
+
+  it('calls an element alike where its siblings come only later', () => {
+    const [first, second] = allPaths(
+      '<all><set id="a">1</set></all>',
+      '<all><set id="b">2</set><set id="a">1</set></all>',
+    );
+    expect(first?.map(([, path]) => path)).toContain("/all/set[@id='a']");
+    expect(second?.map(([, path]) => path)).toContain("/all/set[@id='a']");
   });
 });
