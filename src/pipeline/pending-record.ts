@@ -5,6 +5,9 @@ import { placeIn } from '../4-plan/subject.ts';
 import { styleOf } from '../dialect/style-of.ts';
 import { readSource } from '../1-load/find-file.ts';
 import { readRecord } from '../1-load/read-record.ts';
+import type { Outcome } from '../diagnostics/finding.ts';
+import { makeFinding } from '../diagnostics/make-finding.ts';
+import { visible } from '../diagnostics/visible.ts';
 import type { WriteResult } from '../files/contract.ts';
 import type { CardPath, HostPath } from '../model/paths.ts';
 import type { CardRecord, Held, RecordedFile } from '../model/record.ts';
@@ -12,6 +15,7 @@ import type { Project } from '../pipeline.ts';
 import { syntaxes } from '../syntax/registry.ts';
 import { encodeText } from '../text/encoding.ts';
 import type { SourceText } from '../text/source-text.ts';
+import { dropBefore, keepBefore } from './before-bundle.ts';
 import { recordPath } from './card-records.ts';
 import { fingerprintOf } from './plan-write.ts';
 
@@ -20,13 +24,43 @@ function pendingPath({ files, root }: Project, device: string, card: string): Ho
   return files.join(root, '.thumbwright', 'cards', `${device}-${card}.pending.yaml`);
 }
 
-/** What a bundle will have done once it is installed; undefined where none is pending. */
-export function pendingRecord(project: Project, record: CardRecord | undefined): CardRecord | undefined {
-  if (record?.state !== 'pending') return undefined;
-  const path = pendingPath(project, record.device, record.card);
-  const name = `.thumbwright/cards/${record.device}-${record.card}.pending.yaml`;
-  const source = readSource(project.files, path, name).value;
-  return source === undefined ? undefined : readRecord(source).value;
+/**
+ * What a bundle will have done once it is installed; undefined where none is pending. `bad-record`: an error where what
+ * is kept of it is damaged, a warning where nothing is.
+ */
+export function pendingRecord(project: Project, record: CardRecord): Outcome<CardRecord | undefined> {
+  if (record.state !== 'pending') return { value: undefined, findings: [] };
+  const { device, card } = record;
+  const path = pendingPath(project, device, card);
+  const name = `.thumbwright/cards/${device}-${card}.pending.yaml`;
+  if (project.files.kind(path) === undefined)
+    return {
+      value: undefined,
+      findings: [
+        makeFinding('bad-record', {
+          grade: 'warning',
+          detail: `A bundle is under way to the card ${card} of ${device}, and ${name}, which says what it does, is not there: what it wrote cannot be told from changes made by hand.`,
+          wayOut: `Restore ${name} from your version control. Without a copy, write with --take-profile once the device has installed the bundle.`,
+        }),
+      ],
+    };
+  const source = readSource(project.files, path, name);
+  if (source.value === undefined) return { value: undefined, findings: source.findings };
+  const read = readRecord(source.value);
+  const wayOut = `Restore ${name} from your version control. Without a copy, remove it: what the bundle wrote then counts as changed by hand, and write asks about it.`;
+  if (read.value === undefined)
+    return { value: undefined, findings: read.findings.map((finding) => ({ ...finding, wayOut })) };
+  if (read.value.device === device && read.value.card === card) return { value: read.value, findings: [] };
+  return {
+    value: undefined,
+    findings: [
+      makeFinding('bad-record', {
+        detail: `It is of the card ${visible(read.value.card)} of ${visible(read.value.device)}, not of ${card} of ${device}, which its name says.`,
+        wayOut,
+        place: { source: source.value, span: { start: 0, end: 0 } },
+      }),
+    ],
+  };
 }
 
 /** Keeps that a bundle is under way: the record that was, marked, and the one to be. */
@@ -36,27 +70,67 @@ export function keepPending(project: Project, was: CardRecord | undefined, will:
     ...(was ?? { device, card, instances: new Map(), files: [] }),
     state: 'pending',
   };
-  const kept = project.files.write(
-    pendingPath(project, device, card),
-    encodeText(printRecord({ ...will, state: 'pending' })),
+  return inTurn(
+    // An earlier one can be taken back no more: the device takes back the last first.
+    () => dropBefore(project, will),
+    () =>
+      project.files.write(pendingPath(project, device, card), encodeText(printRecord({ ...will, state: 'pending' }))),
+    () => project.files.write(recordPath(project, device, card), encodeText(printRecord(now))),
   );
-  return kept.kind === 'failed'
-    ? kept
-    : project.files.write(recordPath(project, device, card), encodeText(printRecord(now)));
 }
 
-/** Ends what is pending: by then the record says what is known to be on the card. */
-export function keepConfirmed(project: Project, record: CardRecord): WriteResult {
+/**
+ * Puts what is known to be on the card for the record that was, which is kept: the device can take the bundle back.
+ * `seal`: the bundle's, where a log told it.
+ */
+export function keepConfirmed(
+  project: Project,
+  was: CardRecord,
+  record: CardRecord,
+  seal: string | undefined,
+): WriteResult {
   const { device, card, state } = record;
-  const kept = project.files.write(recordPath(project, device, card), encodeText(printRecord(record)));
-  if (kept.kind === 'failed' || state === 'pending') return kept;
-  return dropPending(project, device, card);
+  return inTurn(
+    () => keepBefore(project, was, seal),
+    () => project.files.write(recordPath(project, device, card), encodeText(printRecord(record))),
+    () => (state === 'pending' ? { kind: 'done' } : dropPendingFile(project, device, card)),
+  );
 }
 
-/** Takes away what was pending, once the record no longer says so. */
+/** Puts back what stood before a bundle that the device has taken back; no record where there was none. */
+export function keepUndone(project: Project, record: CardRecord): WriteResult {
+  const { device, card, files, instances } = record;
+  const path = recordPath(project, device, card);
+  const none = files.length === 0 && instances.size === 0;
+  return inTurn(
+    () => (none ? removed(project, path) : project.files.write(path, encodeText(printRecord(record)))),
+    () => dropPending(project, device, card),
+  );
+}
+
+/** Takes away what is kept of bundles, once the record no longer says that one is pending. */
 export function dropPending(project: Project, device: string, card: string): WriteResult {
-  const path = pendingPath(project, device, card);
-  return project.files.kind(path) === undefined ? { kind: 'done' } : project.files.remove(path);
+  return inTurn(
+    () => dropPendingFile(project, device, card),
+    () => dropBefore(project, { device, card }),
+  );
+}
+
+function dropPendingFile(project: Project, device: string, card: string): WriteResult {
+  return removed(project, pendingPath(project, device, card));
+}
+
+function removed({ files }: Project, path: HostPath): WriteResult {
+  return files.kind(path) === undefined ? { kind: 'done' } : files.remove(path);
+}
+
+/** One after the other, until one fails. */
+function inTurn(...steps: readonly (() => WriteResult)[]): WriteResult {
+  for (const step of steps) {
+    const result = step();
+    if (result.kind === 'failed') return result;
+  }
+  return { kind: 'done' };
 }
 
 export interface SettledPending {

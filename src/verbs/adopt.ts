@@ -1,6 +1,6 @@
 import { nearestNames } from '../diagnostics/nearest.ts';
 import { visible } from '../diagnostics/visible.ts';
-import type { Finding } from '../diagnostics/finding.ts';
+import type { Finding, Outcome } from '../diagnostics/finding.ts';
 import type { Adoption } from '../model/adoption.ts';
 import type { HostPath } from '../model/paths.ts';
 import type { CardRecord } from '../model/record.ts';
@@ -8,6 +8,7 @@ import { prepareProfile } from '../pipeline.ts';
 import type { CardFolders, PreparedParts, Project } from '../pipeline.ts';
 import { adoptProfile } from '../pipeline/adopt-profile.ts';
 import { cardRecords } from '../pipeline/card-records.ts';
+import { settleByParts } from '../pipeline/confirm-pending.ts';
 import { givenParts } from '../pipeline/given-parts.ts';
 import { knowCard } from '../pipeline/know-card.ts';
 import { writeSecret } from '../pipeline/write-secret.ts';
@@ -58,7 +59,14 @@ async function adoptInto(shell: Shell, target: Target, card: CardFolders, option
   const only = texts(options, 'only');
   const secrets = knownSecrets(project, shell.environment);
   const all = flag(options, 'all') || fresh !== undefined;
-  const known = all ? undefined : recordOf(project, path, card);
+  const recorded = all ? { value: undefined, findings: [] } : recordOf(project, path, card);
+  if (recorded.findings.some(({ grade }) => grade === 'error')) {
+    // Without its record, what a hand changed cannot be told from what we wrote.
+    sayFindings(shell, recorded.findings);
+    if (flag(options, 'json')) printJson(shell, undefined, [], recorded.findings);
+    return 1;
+  }
+  const known = recorded.value;
   const record = known?.record;
   const adopted = adoptProfile(project, path, {
     card,
@@ -73,7 +81,11 @@ async function adoptInto(shell: Shell, target: Target, card: CardFolders, option
         : await notByHand(project, known.parts, known.folders, known.record, secrets.value),
     alternatives: !all && text(options, 'at') === undefined,
   });
-  const findings = [...secrets.findings, ...(adopted.value === undefined ? adopted.findings : [])];
+  const findings = [
+    ...recorded.findings,
+    ...secrets.findings,
+    ...(adopted.value === undefined ? adopted.findings : []),
+  ];
   sayFindings(shell, findings);
   if (adopted.value === undefined) {
     if (flag(options, 'json')) printJson(shell, undefined, [], findings);
@@ -182,24 +194,26 @@ function made(shell: Shell, args: readonly string[], name: string, like: string 
   return { project: { ...project, files }, name, path, fresh: drafted.value };
 }
 
-/** What we wrote to this card, where it says which it is, or where it can only be one. */
-function recordOf(
-  project: Project,
-  path: HostPath,
-  card: CardFolders,
-):
-  | {
-      readonly record: CardRecord;
-      readonly parts: PreparedParts;
-      readonly folders: ReadonlyMap<string, HostPath>;
-    }
-  | undefined {
+interface Recorded {
+  readonly record: CardRecord;
+  readonly parts: PreparedParts;
+  readonly folders: ReadonlyMap<string, HostPath>;
+}
+
+/** What we wrote to this card, where it says which it is, or where it can only be one; by a bundle that came too. */
+function recordOf(project: Project, path: HostPath, card: CardFolders): Outcome<Recorded | undefined> {
   const { parts } = prepareProfile(project, path, false);
-  if (parts === undefined) return undefined;
+  if (parts === undefined) return { value: undefined, findings: [] };
   const { device } = parts.resolved;
   const { folders } = givenParts(project.files, [...device.parts.keys()], card);
-  const known = knowCard(project.files, device.id, folders, cardRecords(project, device.id).value);
-  return known.kind === 'known' ? { record: known.record, parts, folders } : undefined;
+  const records = cardRecords(project, device.id);
+  const known = knowCard(project.files, device.id, folders, records.value);
+  if (known.kind !== 'known') return { value: undefined, findings: records.findings };
+  const settled = settleByParts(project, known.record, folders);
+  return {
+    value: { record: settled.value?.record ?? known.record, parts, folders },
+    findings: [...records.findings, ...settled.findings],
+  };
 }
 
 function printJson(

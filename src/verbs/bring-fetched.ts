@@ -19,6 +19,7 @@ import { paint } from '../report/paint.ts';
 import { findingText, sortFindings } from '../report/terminal/findings.ts';
 import { decodeBytes, encodeText } from '../text/encoding.ts';
 import type { ExitStatus, Shell } from './contract.ts';
+import { sayFindings } from './say-findings.ts';
 import { version } from './version.ts';
 
 interface Run {
@@ -73,7 +74,7 @@ export async function bringFetched(
 
   const told = files.kind(from) === 'file' ? files.read(from, 1 << 20) : undefined;
   const log = told?.kind === 'bytes' ? confirmByLog(project, decodeBytes(told.bytes)) : undefined;
-  if (log !== undefined) return sayConfirmed(shell, log, json);
+  if (log !== undefined) return sayConfirmed(shell, log.value, log.findings, json);
   const source = await open(shell, from);
   if (source === undefined) return 1;
   const { runs: found, cutOff } = findRuns(source.files, source.folder);
@@ -97,7 +98,9 @@ export async function bringFetched(
       return 3;
     }
     findings.push(...(capture?.findings ?? []));
-    confirmed.push(...confirmByTree(project, device, files.join(stored.folder, 'files')));
+    const settled = confirmByTree(project, device, files.join(stored.folder, 'files'));
+    confirmed.push(...settled.value);
+    findings.push(...settled.findings);
     runs.push(summary(shell, device, stored.folder, stored.kind === 'stored', fetched, capture));
   }
   const sorted = sortFindings(findings);
@@ -108,33 +111,50 @@ export async function bringFetched(
     const brush = paint(shell.colour.say);
     for (const finding of sorted) shell.say(`${findingText(finding, brush, shell.width)}\n`);
     for (const run of runs) shell.out(runText(run));
-    if (confirmed.length > 0) sayConfirmed(shell, confirmed, json);
+    if (confirmed.length > 0) sayConfirmed(shell, confirmed, [], json);
     for (const name of cutOff) shell.out(`${name} was cut off on the device, and is left there.\n`);
   }
   return findings.some(({ grade }) => grade === 'error') ? 1 : 0;
 }
 
 /** Says what became of bundles that were under way. */
-function sayConfirmed(shell: Shell, confirmed: readonly Confirmed[], json: boolean): ExitStatus {
+function sayConfirmed(
+  shell: Shell,
+  confirmed: readonly Confirmed[],
+  findings: readonly Finding[],
+  json: boolean,
+): ExitStatus {
   if (json) {
-    const document = { thumbwright: version, document: 'fetch', wrote: [], runs: [], findings: [] };
+    const document = {
+      thumbwright: version,
+      document: 'fetch',
+      wrote: [],
+      runs: [],
+      findings: findings.map(findingJson),
+    };
     shell.out(`${JSON.stringify(document, undefined, 2)}\n`);
-  }
-  for (const { card, settled, kept } of confirmed) {
-    if (kept.kind === 'failed') {
+  } else sayFindings(shell, findings);
+  for (const one of confirmed) {
+    if (one.kept.kind === 'failed') {
       shell.say(
-        `thumbwright: the record of the card ${card} cannot be written: ${kept.why}.\nMake room, then run the same command again.\n`,
+        `thumbwright: the record of the card ${one.card} cannot be written: ${one.kept.why}.\nMake room, then run the same command again.\n`,
       );
       return 3;
     }
-    if (json) continue;
-    const left = [...settled.not, ...settled.unknown];
-    shell.out(
-      `The bundle for the card ${card}: ${settled.installed.length} ${settled.installed.length === 1 ? 'file is' : 'files are'} in place${left.length === 0 ? '; nothing is pending any more' : `; pending still:\n${left.map((path) => `  ${visible(path)}`).join('\n')}`}.\n`,
-    );
+    if (!json) shell.out(`The bundle for the card ${one.card}${became(one)}.\n`);
   }
-  if (confirmed.length === 0 && !json) shell.out('No bundle is pending that this log tells of.\n');
-  return 0;
+  if (confirmed.length === 0 && findings.length === 0 && !json)
+    shell.out('No bundle is pending that this log tells of.\n');
+  return findings.some(({ grade }) => grade === 'error') ? 1 : 0;
+}
+
+function became(one: Confirmed): string {
+  const list = (paths: readonly string[]): string => paths.map((path) => `  ${visible(path)}`).join('\n');
+  if (one.kind === 'undone')
+    return ` was taken back on the device: the record is again what it was before${one.stays.length === 0 ? '' : `, but for files that were changed since and stay:\n${list(one.stays)}`}`;
+  const { settled } = one;
+  const left = [...settled.not, ...settled.unknown];
+  return `: ${settled.installed.length} ${settled.installed.length === 1 ? 'file is' : 'files are'} in place${left.length === 0 ? '; nothing is pending any more' : `; pending still:\n${list(left)}`}`;
 }
 
 async function open(shell: Shell, from: HostPath): Promise<Source | undefined> {

@@ -114,7 +114,13 @@ export async function openCard(
     // The card and the record are other ones now.
     return openCard(shell, verb, args, options);
   }
-  const settled = known.record === undefined ? undefined : settleByParts(project, known.record, folders);
+  const pending = known.record === undefined ? undefined : settleByParts(project, known.record, folders);
+  const settled = pending?.value;
+  sayFindings(shell, pending?.findings ?? []);
+  if (pending?.findings.some(({ grade }) => grade === 'error') === true) {
+    shell.say('Nothing was written.\n');
+    return 1;
+  }
   const record = settled?.record ?? known.record;
   const stillPending = (settled?.unknown.length ?? 0) > 0;
   return { project, path: profile.path, card, run, parts, folders, ...known, record, stillPending, place };
