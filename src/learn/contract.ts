@@ -88,10 +88,12 @@ export interface Proposal {
   readonly entry: EntryWritten;
   /** Files and keys of the copies that it rests on. */
   readonly keys: readonly { readonly file: string; readonly key: string }[];
-  /** Sentences, most telling first. No value that may be a secret is in them. */
+  /** Clauses, most telling first. No value that may be a secret is in them. */
   readonly evidence: readonly string[];
   /** What else would explain the same. */
   readonly rivals: readonly string[];
+  /** What no copy shows of its spelling, as a clause. Such an entry has no codec, and gets into no dialect. */
+  readonly open?: string;
 }
 
 /** How controls are spelled, with what else fits every copy as well. */

@@ -1,6 +1,8 @@
 import { makeFinding } from '../diagnostics/make-finding.ts';
 import type { Finding } from '../diagnostics/finding.ts';
-import type { KeyRow, Learnt, Proposal, Series, SettingRow } from './contract.ts';
+import type { SettingDefinition } from '../vocabulary/types.ts';
+import type { KeyRow, Learnt, Proposal, Question, Series, SettingRow } from './contract.ts';
+import { firstControlQuestion } from './controls/deciding-question.ts';
 import { learnControls } from './controls/learn-controls.ts';
 import { standingControls } from './controls/standing-controls.ts';
 import { makeKeyTable } from './copies/key-table.ts';
@@ -12,6 +14,7 @@ import { heldAs } from './judge/held-as.ts';
 import { openQuestions } from './judge/open-questions.ts';
 import { controlProposal, possibleProposals, proposalOf } from './judge/proposals.ts';
 import type { Naming } from './judge/proposals.ts';
+import { readBack } from './judge/read-back.ts';
 import { provenByReplay } from './judge/replay.ts';
 import { setMembers } from './judge/set-members.ts';
 import { settleClaims } from './judge/settle-claims.ts';
@@ -19,9 +22,17 @@ import { claimsOf } from './labels/claims.ts';
 import type { Claim } from './labels/claims.ts';
 import { idleObservations, moves, noiseOf, varies } from './labels/noise.ts';
 import { rowName, settingRows } from './labels/setting-rows.ts';
+import { namedProposals } from './names/named-proposals.ts';
 
-function isControl({ setting }: SettingRow): boolean {
-  return setting.type.kind === 'bind' || setting.type.kind === 'control';
+function isControl({ type }: SettingDefinition): boolean {
+  return type.kind === 'bind' || type.kind === 'control';
+}
+
+/** Where keys of hotkeys are told by name alone: the one change that tells how controls are numbered. */
+function firstQuestions(table: KeyTable, open: readonly Proposal[]): readonly Question[] {
+  const binds = open.filter(({ setting }) => isControl(setting)).map(({ setting }) => setting.id);
+  const question = binds.length === 0 ? undefined : firstControlQuestion(table, new Set(binds));
+  return question === undefined ? [] : [{ ...question, settles: ['controls', ...binds] }];
 }
 
 /** Keys in which a setting of this scope can lie: one system's in files or keys that name it, all others elsewhere. */
@@ -45,7 +56,11 @@ export function learn(series: readonly Series[]): Learnt {
   const noise = noiseOf(table, idle);
   const moving = table.rows.filter((row) => !noise.has(row) && varies(table, row));
 
-  const controls = learnControls(table, settings.filter(isControl), moving);
+  const controls = learnControls(
+    table,
+    settings.filter(({ setting }) => isControl(setting)),
+    moving,
+  );
   const proposals: Proposal[] = [];
   const explained = new Set<KeyRow>();
   const unlearnt: { setting: SettingRow['setting']; scope: SettingRow['scope']; why: string }[] = [];
@@ -64,7 +79,7 @@ export function learn(series: readonly Series[]): Learnt {
       'no key held its control in every copy',
     );
 
-  const rest = settings.filter((setting) => !isControl(setting) && setting.changed.size > 0);
+  const rest = settings.filter((setting) => !isControl(setting.setting) && setting.changed.size > 0);
   const free = moving.filter((row) => !explained.has(row));
   const sets = new Set<SettingRow>();
   for (const setting of rest) {
@@ -95,26 +110,45 @@ export function learn(series: readonly Series[]): Learnt {
     const rows = settled.kind === 'none' ? [] : settled.claims.map(({ row }) => row);
     give(setting, proposalOf(setting, settled, naming), rows, settled.kind === 'none' ? settled.why : '');
   }
-  proposals.push(...standingControls(table, settings.filter(isControl), controls, naming, explained));
-  const proven = provenByReplay(
-    series,
-    proposals,
-    controls?.learnt,
-    [...new Set(naming.files.values())],
-    controls?.hold,
+  proposals.push(
+    ...standingControls(
+      table,
+      settings.filter(({ setting }) => isControl(setting)),
+      controls,
+      naming,
+      explained,
+    ),
   );
-  return {
-    files: [...new Set(naming.files.values())],
+  const parts = {
+    proposals,
     controls: controls?.learnt,
+    files: [...new Set(naming.files.values())],
+    hold: controls?.hold,
+  };
+  const proven = provenByReplay(series, parts);
+  const byNames = namedProposals({
+    table,
+    naming,
+    settings,
+    controls,
     proposals: [...proven, ...possible],
+    taken: new Set([...explained, ...noise.keys()]),
+  });
+  const named = readBack(table, byNames, { ...parts, proposals: [...proven, ...byNames] });
+  const open = named.filter((proposal) => proposal.grade === 'likely' && proposal.open !== undefined);
+  return {
+    files: parts.files,
+    controls: controls?.learnt,
+    proposals: [...proven, ...named, ...possible],
     noise: [...noise].map(([{ file, key }, why]) => ({ file, key, why })),
     unexplained: moving.filter((row) => !explained.has(row)).map(({ file, key }) => ({ file, key })),
     leftAlone: table.leftAlone,
     unlearnt,
     questions: [
-      ...(controls?.questions ?? []),
+      ...(controls?.questions ?? firstQuestions(table, open)),
       ...openQuestions([
         ...proven.filter(({ grade }) => grade !== 'sure').map((proposal) => rowName(proposal)),
+        ...open.filter(({ setting }) => controls !== undefined || !isControl(setting)).map(rowName),
         ...unlearnt.map((one) => rowName(one)),
       ]),
     ],

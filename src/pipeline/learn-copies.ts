@@ -137,6 +137,15 @@ export interface DialectWriting {
   readonly findings: readonly Finding[];
 }
 
+/** What a dialect spells already, so that nobody need be asked about it. Nothing where it cannot be read. */
+export function standingParts(standing: SourceText | undefined): {
+  readonly settings: ReadonlySet<string>;
+  readonly controls: boolean;
+} {
+  const data = standing === undefined ? undefined : readDialect(standing).value?.data;
+  return { settings: new Set(Object.keys(data?.settings ?? {})), controls: data?.controls !== undefined };
+}
+
 export function writeDialect(
   name: string,
   role: Role,

@@ -9,6 +9,7 @@ interface ProposalLines {
   readonly keys: readonly { readonly file: string; readonly key: string }[];
   readonly evidence: readonly string[];
   readonly rivals: readonly string[];
+  readonly open?: string;
 }
 
 /** What was learnt, as it is told. */
@@ -29,11 +30,13 @@ export interface LearntLines {
 }
 
 /** One proposal: the setting, its keys, and why. */
-export function proposalText({ setting, scope, keys, evidence, rivals }: ProposalLines, width: number): string {
+export function proposalText({ setting, scope, keys, evidence, rivals, open }: ProposalLines, width: number): string {
   const narrowed = scope.system === undefined ? '' : ` for ${scope.system}`;
   const where = keys.map(({ file, key }) => `${visible(key)} in ${visible(file)}`).join(' and ');
   const against = rivals.length === 0 ? '' : ` Against it: ${rivals.map((rival) => visible(rival)).join('; ')}.`;
-  return `  ${setting.id}${narrowed}: ${where}\n${wrap(`${evidence.map((line) => visible(line)).join('; ')}.${against}`, width, '    ')}`;
+  const lacking = open === undefined ? '' : ` Not known yet: ${visible(open)}.`;
+  const why = `${evidence.map((line) => visible(line)).join('; ')}.${lacking}${against}`;
+  return `  ${setting.id}${narrowed}: ${where}\n${wrap(why, width, '    ')}`;
 }
 
 /** The whole of what was learnt, as text. Values of files are never in it. */

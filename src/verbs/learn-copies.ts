@@ -1,16 +1,21 @@
+import type { Finding } from '../diagnostics/finding.ts';
 import { visible } from '../diagnostics/visible.ts';
 import type { HostPath } from '../model/paths.ts';
 import { openProject, profilePaths } from '../pipeline.ts';
 import type { Project } from '../pipeline.ts';
-import { learnCopies, writeDialect } from '../pipeline/learn-copies.ts';
-import type { CopyFolder, LabelWritten, Learnt, Proposal } from '../pipeline/learn-copies.ts';
+import { learnCopies, standingParts, writeDialect } from '../pipeline/learn-copies.ts';
+import type { CopyFolder, LabelWritten, Learnt } from '../pipeline/learn-copies.ts';
 import { sheetOf } from '../pipeline/sheet-of.ts';
-import { learntText, proposalText } from '../report/learnt-text.ts';
+import { findingJson } from '../report/json-findings.ts';
+import { learntText } from '../report/learnt-text.ts';
+import { count } from '../report/wrap.ts';
 import { decodeBytes } from '../text/encoding.ts';
 import type { SourceText } from '../text/source-text.ts';
 import type { Role } from '../vocabulary/types.ts';
+import { agreeLearnt } from './agree-learnt.ts';
 import { flag, text, texts } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
+import { learntJson } from './learnt-json.ts';
 import { sayFindings } from './say-findings.ts';
 import { chooseTargets } from './targets.ts';
 import { version } from './version.ts';
@@ -51,33 +56,65 @@ export async function learnFromCopies(shell: Shell, args: readonly string[], opt
     for (const fault of outcome.faults) shell.say(`thumbwright: ${visible(fault)}\n`);
     return 2;
   }
+  const json = flag(options, 'json');
+  const print = (wrote: readonly string[], findings: readonly Finding[], learnt?: Learnt): void => {
+    if (json) shell.out(`${JSON.stringify(jsonDocument(wrote, findings, learnt), undefined, 2)}\n`);
+  };
   sayFindings(shell, outcome.findings);
-  if (outcome.kind === 'unreadable' || outcome.findings.some(({ grade }) => grade === 'error')) return 1;
+  if (outcome.kind === 'unreadable') {
+    print([], outcome.findings);
+    return 1;
+  }
   const { learnt } = outcome.value;
+  if (outcome.findings.some(({ grade }) => grade === 'error')) {
+    print([], outcome.findings, learnt);
+    return 1;
+  }
   const path = dialectPath(shell, project, frontend, options);
   const standing = standingDialect(shell, path);
-  if (flag(options, 'json')) shell.out(`${JSON.stringify(learntJson(learnt), undefined, 2)}\n`);
-  else shell.out(learntText(learnt, shell.width));
-  if (flag(options, 'dryRun')) return 0;
-  const { taken, controls } = await agree(shell, learnt);
+  if (!json) shell.out(learntText(learnt, shell.width));
+  if (flag(options, 'dryRun')) {
+    print([], outcome.findings, learnt);
+    return 0;
+  }
+  const agreed = await agreeLearnt(shell, learnt, standingParts(standing), texts(options, 'take'));
+  if (typeof agreed === 'number') return agreed;
+  const { taken, controls, unasked } = agreed;
+  if (unasked > 0)
+    shell.say(
+      `Nobody is there to say whether the ${count(unasked, 'likely one')} ${unasked === 1 ? 'is' : 'are'} right. To take all of it unasked:\n  --take likely\n`,
+    );
   if (taken.length === 0 && !controls) {
     shell.say('Nothing was written: nothing is sure, and nobody said yes to the rest.\n');
+    print([], outcome.findings, learnt);
     return 1;
   }
   const writing = writeDialect(frontend, role, learnt, taken, controls, standing);
   sayFindings(shell, writing.findings);
-  if (writing.findings.some(({ grade }) => grade === 'error')) return 1;
+  const findings = [...outcome.findings, ...writing.findings];
+  if (writing.findings.some(({ grade }) => grade === 'error')) {
+    print([], findings, learnt);
+    return 1;
+  }
   for (const id of writing.otherwise)
     shell.say(
       `${id} is spelled otherwise in ${shell.show(path)} already: that stays. Take it out there to learn it anew.\n`,
     );
-  if (standing?.text === writing.text) {
-    shell.say(`${shell.show(path)} says all of it already.\n`);
-    return 0;
-  }
-  if (!writeResult(shell, path, writing.text)) return 3;
-  shell.say(`wrote ${shell.show(path)}\n`);
+  const same = standing?.text === writing.text;
+  if (!same && !writeResult(shell, path, writing.text)) return 3;
+  shell.say(same ? `${shell.show(path)} says all of it already.\n` : `wrote ${shell.show(path)}\n`);
+  print(same ? [] : [shell.show(path)], findings, learnt);
   return 0;
+}
+
+function jsonDocument(wrote: readonly string[], findings: readonly Finding[], learnt: Learnt | undefined): object {
+  return {
+    thumbwright: version,
+    document: 'learn',
+    wrote,
+    ...(learnt === undefined ? {} : { learnt: learntJson(learnt) }),
+    findings: findings.map(findingJson),
+  };
 }
 
 /** The device that the copies come from: the profile that is named, or the only one there is. */
@@ -161,47 +198,4 @@ function dialectPath(shell: Shell, project: Project, frontend: string, options: 
 function standingDialect(shell: Shell, path: HostPath): SourceText | undefined {
   const read = shell.files.read(path);
   return read.kind === 'bytes' ? { name: shell.show(path), text: decodeBytes(read.bytes) } : undefined;
-}
-
-/** All that is sure, and of the likely what a person says yes to. Nobody there: no. */
-async function agree(
-  shell: Shell,
-  learnt: Learnt,
-): Promise<{ readonly taken: readonly Proposal[]; readonly controls: boolean }> {
-  const taken = learnt.proposals.filter(({ grade }) => grade === 'sure');
-  let controls = learnt.controls?.grade === 'sure';
-  if (learnt.controls !== undefined && !controls)
-    controls = await yes(shell, `Controls: ${learnt.controls.evidence.join('; ')}. Right? [y/N] `);
-  for (const proposal of learnt.proposals) {
-    if (proposal.grade !== 'likely') continue;
-    if (await yes(shell, `${proposalText(proposal, shell.width)}\nRight? [y/N] `)) taken.push(proposal);
-  }
-  return { taken, controls };
-}
-
-async function yes(shell: Shell, question: string): Promise<boolean> {
-  return /^y(es)?$/i.test((await shell.ask(question))?.trim() ?? '');
-}
-
-function learntJson(learnt: Learnt): object {
-  return {
-    thumbwright: version,
-    document: 'learn',
-    files: learnt.files.map(({ id, path, format }) => ({ id, path, syntax: format.syntax })),
-    controls: learnt.controls ?? null,
-    proposals: learnt.proposals.map(({ setting, scope, grade, entry, keys, evidence, rivals }) => ({
-      setting: setting.id,
-      scope,
-      grade,
-      entry,
-      keys,
-      evidence,
-      rivals,
-    })),
-    noise: learnt.noise,
-    unexplained: learnt.unexplained,
-    leftAlone: learnt.leftAlone,
-    unlearnt: learnt.unlearnt.map(({ setting, scope, why }) => ({ setting: setting.id, scope, why })),
-    questions: learnt.questions,
-  };
 }

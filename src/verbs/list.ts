@@ -220,8 +220,11 @@ apart, and what to change before each. What opens the menu is never moved.
   thumbwright learn fern --sheet --frontend 'the player' --hold mode --menu shoulder-left
 
 Then the copies, in the order in which they were taken, with what was changed before each. What is sure is written into the
-dialect, with a comment that says how it was learnt; what is likely is asked; nothing else gets in:
+dialect, with a comment that says how it was learnt; what is likely, as by the names of keys, is asked; nothing else gets in.
+One copy alone tells what its names and values say, and what to change to know the rest:
 
+  thumbwright learn fern copy --frontend player
+  thumbwright learn fern copy --frontend player --take likely
   thumbwright learn fern before after --frontend player --changed saves.state-on-exit=true
   thumbwright learn fern 1 2 3 --frontend player --changed 2:hotkeys.bind.pause=east --changed 3:burdock/display.smoothing=true
   thumbwright learn fern .thumbwright/private/fetched/fern --folder player --frontend player --by-sheet
@@ -245,6 +248,11 @@ read again, in memory. What does not come back, or changes something else, is to
       { flags: '--folder NAME', says: "of runs of fetch: the frontend's folder in them" },
       { flags: '--dialect FILE', says: 'the dialect to write or extend (default: dialects/FRONTEND.yaml)' },
       { flags: '--dry-run', says: 'only tell what was learnt' },
+      {
+        flags: '--take WHAT',
+        says: 'take without being asked: likely for all that is likely, or the id of one setting, or controls',
+        many: true,
+      },
       { flags: '--role ROLE', says: 'player (as a rule), menu, shelf or system' },
       { flags: '--hold POSITION', says: 'with --sheet: what is held for hotkeys on the device now' },
       { flags: '--menu POSITION', says: 'with --sheet: what opens the menu on the device now' },

@@ -1,6 +1,8 @@
 import type { Position } from '../../vocabulary/positions.ts';
 import type { KeyTable } from '../copies/key-table.ts';
 import type { Question } from '../contract.ts';
+import { numberingCases } from './numbering-cases.ts';
+import type { Form } from './numbering-cases.ts';
 import { spellings } from './schemes.ts';
 import type { Scheme } from './schemes.ts';
 
@@ -8,7 +10,11 @@ import type { Scheme } from './schemes.ts';
  * The one change that parts most of the numberings that are left: the control that they call by most different texts
  * (query selection as in version-space learning: the question that halves the space best).
  */
-export function decidingQuestion(left: readonly Scheme[], table: KeyTable): Question | undefined {
+export function decidingQuestion(
+  left: readonly Scheme[],
+  table: KeyTable,
+  hotkey = 'a hotkey that does no harm (a screenshot, say)',
+): Question | undefined {
   const [where] = table.observations;
   if (left.length < 2 || where === undefined) return undefined;
   let best: { readonly position: Position; readonly parts: number } | undefined;
@@ -19,7 +25,29 @@ export function decidingQuestion(left: readonly Scheme[], table: KeyTable): Ques
   return best === undefined
     ? undefined
     : {
-        ask: `Set a hotkey that does no harm (a screenshot, say) to ${best.position}, and copy again.`,
+        ask: `Set ${hotkey} to ${best.position}, and copy again.`,
         settles: ['controls'],
       };
+}
+
+/** Forms as most programs write them: enough to part the numberings, whatever stands around the numbers. */
+const bare: ReadonlyMap<Form, string> = new Map([
+  ['button', '{{index}}'],
+  ['axis', '{{axis}}{{side}}'],
+  ['hat', '{{hat}}{{direction}}'],
+  ['text', '{{value}}'],
+]);
+
+/** Hotkeys that may be tried without harm, best first. */
+const harmless = ['screenshot', 'mute', 'show-frame-rate', 'pause'].map((name) => `hotkeys.bind.${name}`);
+
+/** The change that tells most of the numbering where no control was changed yet; `known`: hotkeys whose keys are told. */
+export function firstControlQuestion(table: KeyTable, known: ReadonlySet<string>): Question | undefined {
+  const series = [...new Set(table.observations.map((one) => one.series))];
+  const schemes = numberingCases(series).map((numbering): Scheme => ({ numbering, templates: bare, explains: 0 }));
+  return decidingQuestion(
+    schemes,
+    table,
+    harmless.find((id) => known.has(id)),
+  );
 }

@@ -3,6 +3,7 @@ import { wordsOf } from './lexicon.ts';
 import type { Word } from './lexicon.ts';
 import { besides, fillers, negators, prepositions } from './synonyms.ts';
 import { unitSaid } from './value-fit.ts';
+import type { UnitSaid } from './value-fit.ts';
 
 /** What a key's name and surroundings say, word by word. */
 export interface KeyName {
@@ -12,7 +13,7 @@ export interface KeyName {
   readonly above: readonly Word[];
   readonly comment: readonly Word[];
   readonly heading: readonly Word[];
-  readonly unit: { readonly measure: string; readonly unit: string } | undefined;
+  readonly unit: UnitSaid | undefined;
   /** Its own name says nothing (a number): the comment is its name. */
   readonly byComment: boolean;
 }

@@ -1,5 +1,6 @@
 import { settings } from '../../vocabulary/registry.ts';
 import { foreignWords } from './foreign-words.ts';
+import { nameWords } from './name-words.ts';
 import { joinedWords, shortenings, synonyms } from './synonyms.ts';
 
 /** What one written word may mean, and how far that is to be trusted. */
@@ -17,11 +18,6 @@ export interface Word extends Reading {
   readonly text: string;
 }
 
-/** Small letters, without accents. */
-export function plainWord(text: string): string {
-  return text.normalize('NFD').replace(/\p{M}/gu, '').replace(/ß/g, 'ss').toLowerCase();
-}
-
 /** Plural and verb endings off, as far as a look at the ending tells (after Porter 1980, step 1, and no further). */
 export function stem(word: string): string {
   if (word.length <= 3) return word;
@@ -29,16 +25,6 @@ export function stem(word: string): string {
   if (/ies$/.test(word)) return `${word.slice(0, -3)}y`;
   if (/(ch|sh|x|ss)es$/.test(word)) return word.slice(0, -2);
   return word.endsWith('s') ? word.slice(0, -1) : word;
-}
-
-/** Splits text at everything that is no letter or digit, at camel humps, and between letters and digits behind them. */
-function roughWords(text: string): readonly string[] {
-  return text
-    .replace(/(\p{Ll}|\d)(\p{Lu})/gu, '$1 $2')
-    .replace(/(\p{Lu})(\p{Lu}\p{Ll})/gu, '$1 $2')
-    .split(/[^\p{L}\p{N}\p{M}]+/u)
-    .filter((word) => word !== '')
-    .map(plainWord);
 }
 
 const conceptsOfStem: ReadonlyMap<string, ReadonlySet<string>> = (() => {
@@ -52,7 +38,7 @@ const conceptsOfStem: ReadonlyMap<string, ReadonlySet<string>> = (() => {
     const [concept = ''] = row;
     for (const word of row) if (!word.includes(' ')) add(stem(word), concept);
   }
-  const words = settings.flatMap(({ id, words: said }) => [id, ...said]).flatMap(roughWords);
+  const words = settings.flatMap(({ id, words: said }) => [id, ...said]).flatMap(nameWords);
   for (const word of words) if (word.length > 1 && !found.has(stem(word))) add(stem(word), stem(word));
   return found;
 })();
@@ -166,7 +152,7 @@ function read(word: string): readonly Word[] {
 
 /** The words of a name or sentence, compounds and shortenings read, word pairs that are one thing joined. */
 export function wordsOf(text: string): readonly Word[] {
-  const rough = roughWords(text).filter((word) => word.length <= longest);
+  const rough = nameWords(text).filter((word) => word.length <= longest);
   const words: Word[] = [];
   for (let at = 0; at < rough.length; at++) {
     let joined = false;

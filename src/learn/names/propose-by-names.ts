@@ -1,10 +1,11 @@
-import type { CodecsWritten } from '../../vocabulary/shapes/codecs.ts';
 import type { SettingDefinition } from '../../vocabulary/types.ts';
 import { assign } from './assign.ts';
 import type { Assigned } from './assign.ts';
 import { guessCodec } from './guess-codec.ts';
+import type { Guess } from './guess-codec.ts';
 import { rankSettings } from './rank-settings.ts';
 import type { SeenKey } from './seen-key.ts';
+import { unitSaid } from './value-fit.ts';
 
 /** How one setting may be spelled, by what names and values say. Never surer than likely. */
 export interface NameProposal {
@@ -15,49 +16,73 @@ export interface NameProposal {
   /** Above 0; about 1 where the trade's very words are said and nothing else. */
   readonly score: number;
   readonly keys: readonly { readonly file: string; readonly key: string }[];
-  /** Undefined where one text cannot tell how values are spelled. */
-  readonly codec: CodecsWritten | undefined;
-  /** Sentences, most telling first, without any value. */
+  /** How its values are spelled, as far as its first key tells. */
+  readonly guess: Guess;
+  /** Clauses, most telling first. Of values only the spellings of switches and of the setting's words are in them. */
   readonly evidence: readonly string[];
   readonly rivals: readonly string[];
 }
 
-function evidenceOf({ candidate: { match }, keys }: Assigned): readonly string[] {
+function evidenceOf({ candidate: { match }, keys }: Assigned, guess: Guess): readonly string[] {
   const [first] = keys;
   if (first === undefined) return [];
-  const said = match.by.map(({ text, as }) => (as === undefined || as === text ? `'${text}'` : `'${text}' (${as})`));
+  // Two words that are read as one thing stand twice among those that say it.
+  const by = match.by.filter(({ text }, at) => match.by.findIndex((other) => other.text === text) === at);
+  const said = by.map(({ text, as }) => (as === undefined || as === text ? `'${text}'` : `'${text}' (${as})`));
   const fromComment = match.by.some((word) => first.name.comment.includes(word));
+  const same = by.map(({ text }) => text).join(' ') === match.phrase.text;
   return [
-    `It says ${said.join(', ')}, as the trade says '${match.phrase.text}'.`,
-    ...(match.turned ? ['Its words turn the sense round.'] : []),
-    ...(first.name.byComment || fromComment ? ['The comment above it says so.'] : []),
-    ...(first.name.unit === undefined ? [] : [`Its name says the unit ${first.name.unit.unit}.`]),
-    ...(keys.length > 1 ? [`${keys.length} keys have the same name but for the form of the control.`] : []),
+    `it says ${said.join(', ')}, as the trade ${same ? 'does' : `says '${match.phrase.text}'`}`,
+    ...(match.turned ? ['its words turn the sense round'] : []),
+    ...(first.name.byComment || fromComment ? ['the comment above it says so'] : []),
+    ...(keys.length > 1 ? [`${keys.length} keys have the same name but for the form of the control`] : []),
+    ...(guess.kind === 'codec' ? [guess.says] : []),
   ];
 }
 
+/** What may not be proposed, since it is known otherwise. */
+export interface Known {
+  readonly isKey: (seen: SeenKey) => boolean;
+  readonly isSetting: (setting: SettingDefinition, system: string | undefined) => boolean;
+}
+
+const nothing: Known = { isKey: () => false, isSetting: () => false };
+
 /**
  * Settings that the keys of one copy may say, by names, values, comments and neighbours: at most one setting a key. No
- * value is repeated in what is returned, but for the spellings of switches.
+ * value is repeated in what is returned, but for the spellings of switches and of words of the setting.
  */
-export function proposeByNames(keys: readonly SeenKey[]): readonly NameProposal[] {
+export function proposeByNames(keys: readonly SeenKey[], known: Known = nothing): readonly NameProposal[] {
   const { ranked, facets } = rankSettings(keys);
-  return assign(ranked, facets).map((assigned) => {
+  const open = ranked
+    .filter(({ seen }) => !known.isKey(seen))
+    .map((one) => ({
+      ...one,
+      candidates: one.candidates.filter(({ setting }) => !known.isSetting(setting, one.seen.system)),
+    }));
+  return assign(open, facets).flatMap((assigned) => {
     const [first] = assigned.keys;
+    if (first === undefined) return [];
     const { match, score } = assigned.candidate;
-    const written = first?.value.kind === 'number' && first.value.unit !== '' ? first.value.unit : undefined;
-    return {
-      setting: assigned.setting,
-      system: assigned.system,
-      grade: assigned.grade,
-      score,
-      keys: assigned.keys.map(({ seen: { file, key } }) => ({ file, key })),
-      codec:
-        first === undefined
-          ? undefined
-          : guessCodec(assigned.setting, first.value, match.turned, first.name.unit?.unit ?? written),
-      evidence: evidenceOf(assigned),
-      rivals: assigned.rivals,
-    };
+    const { seen, value, name } = first;
+    const written = value.kind === 'number' && value.unit !== '' ? unitSaid(value.unit) : undefined;
+    const guess = guessCodec(assigned.setting, {
+      held: seen.value,
+      value,
+      turned: match.turned,
+      unit: name.unit ?? written,
+    });
+    return [
+      {
+        setting: assigned.setting,
+        system: assigned.system,
+        grade: assigned.grade,
+        score,
+        keys: assigned.keys.map(({ seen: { file, key } }) => ({ file, key })),
+        guess,
+        evidence: evidenceOf(assigned, guess),
+        rivals: assigned.rivals,
+      },
+    ];
   });
 }

@@ -1,9 +1,18 @@
 import type { SettingDefinition } from '../../vocabulary/types.ts';
-import { stem, plainWord, wordsOf } from './lexicon.ts';
+import { stem, wordsOf } from './lexicon.ts';
+import { plainWord } from './name-words.ts';
 import type { ValueKind } from './value-kind.ts';
 
+/** A unit as a name says it. */
+export interface UnitSaid {
+  readonly measure: string;
+  readonly unit: string;
+  /** Programs mean the one or the other by the same letters. */
+  readonly or?: string;
+}
+
 /** Units that a name may say, by the measure they are of. */
-const unitWords: Readonly<Record<string, { readonly measure: string; readonly unit: string }>> = {
+const unitWords: Readonly<Record<string, UnitSaid>> = {
   ms: { measure: 'time', unit: 'ms' },
   msec: { measure: 'time', unit: 'ms' },
   milli: { measure: 'time', unit: 'ms' },
@@ -17,13 +26,13 @@ const unitWords: Readonly<Record<string, { readonly measure: string; readonly un
   frame: { measure: 'time', unit: 'frames' },
   b: { measure: 'size', unit: 'B' },
   byte: { measure: 'size', unit: 'B' },
-  kb: { measure: 'size', unit: 'KiB' },
+  kb: { measure: 'size', unit: 'kB', or: 'KiB' },
   kib: { measure: 'size', unit: 'KiB' },
-  mb: { measure: 'size', unit: 'MiB' },
+  mb: { measure: 'size', unit: 'MB', or: 'MiB' },
   mib: { measure: 'size', unit: 'MiB' },
-  megabyte: { measure: 'size', unit: 'MiB' },
-  mbyte: { measure: 'size', unit: 'MiB' },
-  kilobyte: { measure: 'size', unit: 'KiB' },
+  megabyte: { measure: 'size', unit: 'MB', or: 'MiB' },
+  mbyte: { measure: 'size', unit: 'MB', or: 'MiB' },
+  kilobyte: { measure: 'size', unit: 'kB', or: 'KiB' },
   percent: { measure: 'percent', unit: '%' },
   pct: { measure: 'percent', unit: '%' },
   '%': { measure: 'percent', unit: '%' },
@@ -38,7 +47,7 @@ const unitWords: Readonly<Record<string, { readonly measure: string; readonly un
 };
 
 /** The unit that a word of a key's name says; undefined where it says none. */
-export function unitSaid(word: string): { readonly measure: string; readonly unit: string } | undefined {
+export function unitSaid(word: string): UnitSaid | undefined {
   return unitWords[word] ?? unitWords[stem(plainWord(word))];
 }
 
@@ -85,11 +94,7 @@ function amountFits(measure: string, amount: number, unit: string, setting: Sett
  * How well a text may be a value of the setting, 0 (it cannot) to 1. What a bind looks like is judged with its neighbours,
  * not here. `unit` is what the key's name says.
  */
-export function valueFit(
-  setting: SettingDefinition,
-  value: ValueKind,
-  unit: { readonly measure: string; readonly unit: string } | undefined,
-): number {
+export function valueFit(setting: SettingDefinition, value: ValueKind, unit: UnitSaid | undefined): number {
   const { type } = setting;
   if (value.kind === 'stamp') return type.kind === 'secret' ? 0.6 : 0;
   switch (type.kind) {

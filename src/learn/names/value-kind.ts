@@ -1,5 +1,5 @@
 import type { SyntaxValue } from '../../syntax/contract.ts';
-import { plainWord } from './lexicon.ts';
+import { plainWord } from './name-words.ts';
 
 /** What a key's text looks like, whatever it means. */
 export type ValueKind =

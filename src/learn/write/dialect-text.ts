@@ -66,13 +66,19 @@ export function dialectText({ name, role, taken, controls, learnt }: DialectPart
     for (const proposal of taken) if (proposal.setting.id === id) lines.push(`  # ${howLearnt(proposal)}`);
     lines.push(`  ${id}: ${yamlFlow(plain(merged[id] ?? {}))}`);
   }
-  const open = learnt.proposals.filter((proposal) => !taken.includes(proposal) && !isSecret(proposal));
-  if (open.length > 0) {
-    lines.push('# Not taken: nobody said yes to these.');
-    for (const { setting, entry, grade } of open)
-      lines.push(oneLine(`# ${grade}: ${setting.id}: ${yamlFlow(plain(entry))}`));
-  }
+  const open = openLines(learnt.proposals.filter((proposal) => !taken.includes(proposal)));
+  if (open.length > 0) lines.push('# Not taken: nobody said yes to these, or they are not told yet.', ...open);
   return `${lines.join('\n')}\n`;
+}
+
+/** What was not taken, a comment line each; of secrets nothing. */
+export function openLines(left: readonly Proposal[]): readonly string[] {
+  return left
+    .filter((proposal) => !isSecret(proposal))
+    .map(({ setting, entry, grade, open }) => {
+      const lacking = open === undefined ? '' : ` (not known yet: ${open})`;
+      return oneLine(`# ${grade}: ${setting.id}: ${yamlFlow(plain(entry))}${lacking}`);
+    });
 }
 
 function isSecret({ setting }: Proposal): boolean {

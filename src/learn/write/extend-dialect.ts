@@ -6,7 +6,7 @@ import { editYaml } from '../../yaml-edit/edit-yaml.ts';
 import type { YamlChange } from '../../yaml-edit/edit-yaml.ts';
 import type { Finding } from '../../diagnostics/finding.ts';
 import type { DialectParts } from './dialect-text.ts';
-import { howLearnt, plain } from './dialect-text.ts';
+import { howLearnt, openLines, plain } from './dialect-text.ts';
 import { joinCodecs, mergeScopes } from './merge-scopes.ts';
 import { writtenFile } from './written-file.ts';
 import type { Plain } from './yaml-flow.ts';
@@ -62,7 +62,18 @@ export function extendDialect(document: DialectDocument, { taken, controls, lear
     const own = taken.filter(({ setting }) => setting.id === id).map((proposal) => `${indent}# ${howLearnt(proposal)}`);
     if (at >= 0) lines.splice(at, 0, ...own);
   }
-  return { text: lines.join('\n'), otherwise, findings };
+  const left = learnt.proposals
+    .filter((proposal) => !taken.includes(proposal) && !Object.hasOwn(settings, proposal.setting.id))
+    .map((proposal) => ({ ...proposal, entry: renameOne(proposal.entry, ids) }));
+  return { text: withOpen(lines, openLines(left), added).join('\n'), otherwise, findings };
+}
+
+/** Comment lines of what is open put at the end, those that stand there once; of what was taken now none is left. */
+function withOpen(lines: readonly string[], open: readonly string[], added: readonly string[]): readonly string[] {
+  const own = /^# (?:likely|possible): ([a-z0-9.-]+): /;
+  const kept = lines.filter((line) => !added.includes(own.exec(line)?.[1] ?? ''));
+  const fresh = open.filter((line) => !kept.includes(line));
+  return fresh.length === 0 ? kept : kept.at(-1) === '' ? [...kept.slice(0, -1), ...fresh, ''] : [...kept, ...fresh];
 }
 
 function joined(

@@ -42,8 +42,8 @@ export const sound: readonly SettingDefinition[] = [
     roles: ['player'],
     volatile: true,
     description: 'Whether games start without sound.',
-    words: ['sound mute', 'audio mute', 'audio enable', 'sound enable', 'muted', 'silent'],
-    contraries: ['sound', 'sound enable', 'sound on', 'audio'],
+    words: ['sound mute', 'audio mute', 'muted', 'silent'],
+    contraries: ['sound', 'sound enable', 'sound on', 'audio', 'audio enable'],
     reads: 'games start without sound: {value}',
   },
 ];

@@ -38,14 +38,8 @@ export const speed: readonly SettingDefinition[] = [
     roles: ['player'],
     volatile: false,
     description: 'Whether the sound is off on fast-forward.',
-    words: [
-      'mute when fast',
-      'fast forward mute',
-      'turbo mute',
-      'mute fast forward',
-      'fast forward sound',
-      'turbo sound',
-    ],
+    words: ['mute when fast', 'fast forward mute', 'turbo mute', 'mute fast forward'],
+    contraries: ['fast forward sound', 'turbo sound', 'sound when fast'],
     reads: 'no sound on fast-forward: {value}',
   },
   {

@@ -34,7 +34,7 @@ test.each([
 
 test('a sense turned round turns the spellings round', () => {
   const [skip] = propose('skip-quit-question=no\n', 'pairs');
-  expect(skip).toMatchObject({ setting: { id: 'exit.ask-first' }, codec: { values: { true: 'no', false: 'yes' } } });
+  expect(skip).toMatchObject({ setting: { id: 'exit.ask-first' }, guess: { codec: { values: { true: 'no', false: 'yes' } } } });
 });
 
 test('where the key is a number, the comment above is its name', () => {
@@ -60,7 +60,7 @@ test.each(['pause-advert=5', 'quit-fade-ms=200', 'language-last-seen=en', 'mute-
 test('no value is repeated as evidence', () => {
   const proposals = propose('trophies_password=heron-4-lake\ntrophies_user=marit\n', 'pairs');
   expect(proposals.map(({ setting }) => setting.id)).toContain('achievements.password');
-  expect(JSON.stringify(proposals.map(({ evidence, codec, rivals }) => [evidence, codec, rivals]))).not.toMatch(
+  expect(JSON.stringify(proposals.map(({ evidence, guess, rivals }) => [evidence, guess, rivals]))).not.toMatch(
     /heron|marit/,
   );
 });
