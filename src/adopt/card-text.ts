@@ -2,6 +2,7 @@ import type { KeyLookup, Lens, RecordLookup } from '../dialect/contract.ts';
 import type { CardPath } from '../model/paths.ts';
 import type { Instance, ScopePoint } from '../model/resolved.ts';
 import type { RecordSyntax, SyntaxValue, Tree } from '../syntax/contract.ts';
+import type { Place } from '../text/place.ts';
 import type { SourceText } from '../text/source-text.ts';
 import type { FileWritten } from '../vocabulary/shapes/dialect.ts';
 
@@ -45,6 +46,13 @@ export class CardText {
     const text = this.#base(path)?.text;
     return text === undefined ? undefined : { kind: 'scalar', text };
   };
+
+  /** Where the value of a key stands; undefined where the key does not. */
+  place(path: CardPath, key: string): Place | undefined {
+    const tree = this.#tree(path)?.tree;
+    const found = key === '' ? undefined : tree?.find(key);
+    return tree === undefined || found === undefined ? undefined : { source: tree.source, span: found.valueSpan };
+  }
 
   readonly list: RecordLookup = (_, path, at, fields) => {
     const known = this.#tree(path);

@@ -45,10 +45,13 @@ export interface ReadCardInput {
 export interface CardReading {
   readonly differences: readonly Difference[];
   /** Set by the profile, and not on the card: to be written, not adopted. */
-  readonly missing: readonly Place[];
+  readonly missing: readonly LookedAt[];
+  /** What both say alike. */
+  readonly same: readonly LookedAt[];
 }
 
-interface Place {
+/** One setting of one instance at one scope, and what the profile has there. */
+export interface LookedAt {
   readonly setting: string;
   readonly item?: string;
   readonly instance: string;
@@ -63,7 +66,8 @@ interface Place {
  */
 export function readCard(input: ReadCardInput): CardReading {
   const differences: Difference[] = [];
-  const missing: Place[] = [];
+  const missing: LookedAt[] = [];
+  const same: LookedAt[] = [];
   const { resolved } = input.compiled;
   const owned = input.record === undefined ? undefined : ownedPlaces(input.record);
   for (const instance of resolved.instances) {
@@ -71,7 +75,7 @@ export function readCard(input: ReadCardInput): CardReading {
     if (lens === undefined) continue;
     const places = placesOf(input, instance, lens, owned);
     input.card.know(instance, lens, [{}, ...places.map(({ scope }) => scope)]);
-    const mineOf = (place: Place): OwnedPlace | undefined => owned?.get(placeKey(place));
+    const mineOf = (place: LookedAt): OwnedPlace | undefined => owned?.get(placeKey(place));
     const looked = lookedAt(input, places, (place) => {
       const mine = mineOf(place);
       return owned === undefined || input.all || (mine !== undefined && !asWritten(mine, input.card));
@@ -80,14 +84,17 @@ export function readCard(input: ReadCardInput): CardReading {
     for (const place of looked) {
       const mine = mineOf(place);
       const onCard = reader.read(place);
-      if (onCard === 'same') continue;
+      if (onCard === 'same') {
+        same.push(place);
+        continue;
+      }
       const of = { ...place, owned: mine !== undefined };
       if (onCard !== 'absent') differences.push({ ...of, onCard });
       else if (mine !== undefined) differences.push({ ...of, onCard: { kind: 'gone' } });
       else if (place.decision !== undefined) missing.push(place);
     }
   }
-  return { differences, missing };
+  return { differences, missing, same };
 }
 
 /** Everything of an instance that is to be looked at, the hold control first, in vocabulary order. */
@@ -96,9 +103,9 @@ function placesOf(
   instance: Instance,
   lens: Lens,
   owned: ReadonlyMap<string, OwnedPlace> | undefined,
-): readonly Place[] {
-  const places = new Map<string, Place>();
-  const add = (place: Place): void => {
+): readonly LookedAt[] {
+  const places = new Map<string, LookedAt>();
+  const add = (place: LookedAt): void => {
     if (settingById(place.setting)?.volatile === true) return;
     const key = placeKey(place);
     if (!places.has(key)) places.set(key, place);
@@ -122,9 +129,9 @@ function placesOf(
  */
 function lookedAt(
   input: ReadCardInput,
-  places: readonly Place[],
-  changed: (place: Place) => boolean,
-): readonly Place[] {
+  places: readonly LookedAt[],
+  changed: (place: LookedAt) => boolean,
+): readonly LookedAt[] {
   const asked = places.filter(
     (place) => (input.only?.has(place.setting) ?? true) && (input.places?.has(placeKey(place)) ?? true),
   );
@@ -133,18 +140,18 @@ function lookedAt(
   return asked.filter((place) => looked.has(place) || (hotkeys && isKeylessHold(place, input.compiled)));
 }
 
-function byHand({ only, notByHand }: ReadCardInput, place: Place): boolean {
+function byHand({ only, notByHand }: ReadCardInput, place: LookedAt): boolean {
   return only?.has(place.setting) === true || !notByHand.has(placeKey(place));
 }
 
-function isKeylessHold({ setting, instance }: Place, { fidelity, edits }: Compiled): boolean {
+function isKeylessHold({ setting, instance }: LookedAt, { fidelity, edits }: Compiled): boolean {
   const is = (one: { readonly setting: string; readonly instance: string }): boolean =>
     one.setting === 'hotkeys.hold' && one.instance === instance;
   return setting === 'hotkeys.hold' && fidelity.some(is) && !edits.some(is);
 }
 
 /** Every setting that the lens can say, for the whole instance and for each core and system that it may run. */
-function everyPlace(resolved: Resolved, instance: Instance, lens: Lens): readonly Place[] {
+function everyPlace(resolved: Resolved, instance: Instance, lens: Lens): readonly LookedAt[] {
   const { systems = {}, cores = {} } = resolved.catalog?.data ?? {};
   const runs = Object.entries(cores).filter(([core]) => instance.cores?.has(core) ?? true);
   const points = {
@@ -163,7 +170,7 @@ function everyPlace(resolved: Resolved, instance: Instance, lens: Lens): readonl
     if (definition.type.kind === 'options' || definition.type.kind === 'lists') return [];
     const named = definition.type.kind === 'cores' ? (['system'] as const) : lens.scopes(setting);
     return named.flatMap((scope) =>
-      points[scope].map((point): Place => ({
+      points[scope].map((point): LookedAt => ({
         setting,
         instance: instance.name,
         scope: point,
@@ -180,7 +187,7 @@ class InstanceReader {
   readonly #hotkeys: Lens;
   readonly #hold: ReadBack;
 
-  constructor(input: ReadCardInput, instance: Instance, lens: Lens, looked: readonly Place[]) {
+  constructor(input: ReadCardInput, instance: Instance, lens: Lens, looked: readonly LookedAt[]) {
     this.#input = input;
     this.#instance = instance;
     this.#own = lens;
@@ -194,7 +201,7 @@ class InstanceReader {
     this.#hotkeys = other === undefined || other === now ? lens : (input.lensWith(instance, { hold: other }) ?? lens);
   }
 
-  read(place: Place): OnCard | 'same' | 'absent' {
+  read(place: LookedAt): OnCard | 'same' | 'absent' {
     const { setting, item, scope, decision } = place;
     const { card, lensWith } = this.#input;
     const read = this.#read(place);
@@ -213,7 +220,7 @@ class InstanceReader {
     }
   }
 
-  #read({ setting, item, scope, decision }: Place): ReadBack {
+  #read({ setting, item, scope, decision }: LookedAt): ReadBack {
     const { card } = this.#input;
     if (setting === 'hotkeys.hold') return this.#hold;
     const lens = setting.startsWith('hotkeys.bind.') ? this.#hotkeys : this.#own;

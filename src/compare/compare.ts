@@ -21,7 +21,23 @@ function byVocabulary(a: { readonly setting: string }, b: { readonly setting: st
 /** How two profiles differ in what they mean, not in how they say it. */
 export function compare(sides: Sides): Comparison {
   const pairs = pairInstances(sides);
-  const cells = pairs.flatMap((pair) => readCells(sides, pair));
+  return {
+    ...compareCells(
+      sides,
+      pairs,
+      pairs.flatMap((pair) => readCells(sides, pair)),
+    ),
+    facts: findFacts(sides, pairs),
+    untold: [],
+  };
+}
+
+/** What is said, held against each other cell by cell. `cells`: of all pairs, in vocabulary order, wide before narrow. */
+export function compareCells(
+  sides: Sides,
+  pairs: readonly Paired[],
+  cells: readonly Cell[],
+): Omit<Comparison, 'facts' | 'untold'> {
   const meaning = meaningIn(sides, pairs);
   const both = cells.filter(({ pair }) => pair.a !== undefined && pair.b !== undefined);
   // Two copies on one device share the device.
@@ -29,11 +45,9 @@ export function compare(sides: Sides): Comparison {
   return {
     ...comparisonOf(sides, pairs, both, meaning),
     lone: loneInstances(pairs, cells, meaning),
-    facts: findFacts(sides, pairs),
     controls: oneDevice ? [] : controlsOf(sides),
     cannot: findInabilities(sides, both).toSorted(byVocabulary),
     hands: findHabits(sides, cells).toSorted(byVocabulary),
-    untold: [],
   };
 }
 

@@ -20,7 +20,7 @@ export function meaningIn(sides: Sides, pairs: readonly Paired[]): Meaning {
     const instance = cell.pair[which];
     if (value.kind !== 'value') return value.kind === 'unreadable' ? `unreadable ${value.text}` : '';
     return meaningOf(cell.setting, value.value, {
-      hold: instance === undefined ? undefined : sides[which].resolved.holds.get(instance.name),
+      hold: instance === undefined ? undefined : sides[which].holds.get(instance.name),
       instanceName: (name) => names[which].get(name) ?? name,
     });
   };
@@ -73,6 +73,7 @@ function textOf(value: SideValue): string {
 }
 
 function originOf(value: SideValue): unknown {
-  if (value.kind === 'left-alone') return undefined;
+  // Of a card, every frontend has its own file: what they have alike is the same nevertheless.
+  if (value.kind === 'left-alone' || value.origin?.also !== undefined) return undefined;
   return [value.origin?.place.source.name, value.origin?.place.span.start];
 }

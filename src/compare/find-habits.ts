@@ -28,7 +28,7 @@ function hadBy(sides: Sides, cell: Cell, which: 'a' | 'b'): Had | undefined {
   if (!isAboutControl(cell.setting)) return { means: value.text, value };
   const press = pressOf(value);
   if (press === undefined) return undefined;
-  const hold = sides[which].resolved.holds.get(cell.pair[which]?.name ?? '');
+  const hold = sides[which].holds.get(cell.pair[which]?.name ?? '');
   const way = value.value.kind === 'press' ? value.value.while : '';
   return { means: JSON.stringify([pressMeaning(press, hold), way]), value };
 }
@@ -37,7 +37,8 @@ function hadBy(sides: Sides, cell: Cell, which: 'a' | 'b'): Had | undefined {
 type Actions = ReadonlyMap<string, { readonly setting: string | undefined; readonly text: string }>;
 
 function actionsOf(sides: Sides, cells: readonly Cell[], b: Instance | undefined): Actions {
-  const { device, holds } = sides.b.resolved;
+  const { device } = sides.b.resolved;
+  const { holds } = sides.b;
   const found = new Map<string, { setting: string | undefined; text: string }>();
   for (const chord of device.reserved)
     found.set(together(chord.positions), { setting: undefined, text: `the system takes it: ${chord.does}` });
@@ -76,7 +77,7 @@ export function findHabits(sides: Sides, cells: readonly Cell[]): readonly Unlea
     if (was === undefined || was.means === now?.means || was.value.kind !== 'value') continue;
     if (!actions.has(pair.b)) actions.set(pair.b, actionsOf(sides, cells, pair.b));
     const press = pressOf(was.value);
-    const hold = sides.a.resolved.holds.get(pair.a.name);
+    const hold = sides.a.holds.get(pair.a.name);
     const oldPress =
       press === undefined || setting === 'hotkeys.hold' || settingById(setting)?.type.kind !== 'bind'
         ? undefined
@@ -117,7 +118,7 @@ function elsewhere(sides: Sides, cells: readonly Cell[], cell: Cell, was: Had | 
 function nowPositions(sides: Sides, cell: Cell, now: Had | undefined): readonly Position[] {
   const press = now === undefined ? undefined : pressOf(now.value);
   if (press === undefined) return [];
-  const hold = sides.b.resolved.holds.get(cell.pair.b?.name ?? '');
+  const hold = sides.b.holds.get(cell.pair.b?.name ?? '');
   return pressedTogether(press, press.kind === 'with-hold' ? hold : undefined);
 }
 

@@ -16,7 +16,7 @@ export function pressOf(value: SideValue): Press | undefined {
 }
 
 function holdOf(sides: Sides, cell: Cell, which: Which): Position | undefined {
-  return sides[which].resolved.holds.get(cell.pair[which]?.name ?? '');
+  return sides[which].holds.get(cell.pair[which]?.name ?? '');
 }
 
 function comparedPress(sides: Sides, cell: Cell, which: Which): ComparedPress | undefined {

@@ -6,12 +6,12 @@ import { crossPoints } from './scope-points.ts';
 import { shownValue } from './shown-value.ts';
 import type { Cell, Paired, Side, Sides } from './side.ts';
 
-function reasonsOf(decision: Decision | undefined): readonly string[] {
+export function reasonsOf(decision: Decision | undefined): readonly string[] {
   return (decision?.rejected ?? []).map(({ what, why }) => `not ${what}: ${why}`);
 }
 
 /** What a profile has for a setting, at one scope of one instance. */
-function said(side: Side, decision: Decision | undefined): SideValue {
+export function said(side: Side, decision: Decision | undefined): SideValue {
   if (decision === undefined) return { kind: 'left-alone' };
   const { place, layer } = decision.origin;
   return {

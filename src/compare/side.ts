@@ -1,6 +1,7 @@
 import type { Lens } from '../dialect/contract.ts';
 import type { InstancePair, SideValue, Which } from '../model/comparison.ts';
 import type { Instance, Resolved, ScopePoint } from '../model/resolved.ts';
+import type { Position } from '../vocabulary/positions.ts';
 
 /** One side as it is read: a profile with every layer applied, and the lenses of its instances. */
 export interface Side {
@@ -8,6 +9,8 @@ export interface Side {
   readonly shown: string;
   readonly resolved: Resolved;
   readonly lenses: ReadonlyMap<string, Lens>;
+  /** The hold control of each instance that has one. */
+  readonly holds: ReadonlyMap<string, Position>;
   /** Only this instance is looked at. */
   readonly only: string | undefined;
   /** Why an instance cannot run a core for a system; undefined when it can. */

@@ -11,6 +11,8 @@ export interface SaidOrigin {
   readonly place: Place;
   /** For people: `house village-library`, `profile fen, only for system burdock`, `the card`. */
   readonly layer: string;
+  /** On a card, where each frontend has a file of its own: where the others that are told with it have the same. */
+  readonly also?: readonly Place[];
 }
 
 /** What one side has for a setting. `text`: the value in few words, secrets by name. */

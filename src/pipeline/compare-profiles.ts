@@ -27,13 +27,14 @@ export function prepareSide({ project, path }: NamedSide): Outcome<PreparedParts
   return { value: parts, findings };
 }
 
-function sideOf({ named, parts }: ReadSide): Side {
+export function sideOf({ named, parts }: ReadSide): Side {
   const { resolved, lenses } = parts;
   const { catalog, device } = resolved;
   return {
     shown: named.shown,
     resolved,
     lenses,
+    holds: resolved.holds,
     only: named.instance,
     whyNoCore: (core, system, player) =>
       catalog === undefined ? undefined : whyNotCore(core, system, player, device, catalog),

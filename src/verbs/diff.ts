@@ -2,8 +2,12 @@ import { nearestNames } from '../diagnostics/nearest.ts';
 import { visible } from '../diagnostics/visible.ts';
 import { countDifferences } from '../model/comparison.ts';
 import type { Comparison } from '../model/comparison.ts';
+import type { CardFolders } from '../pipeline.ts';
+import { compareWithCard } from '../pipeline/compare-card.ts';
 import { compareSides, prepareSide } from '../pipeline/compare-profiles.ts';
 import type { NamedSide, ReadSide } from '../pipeline/compare-profiles.ts';
+import { givenParts } from '../pipeline/given-parts.ts';
+import { knownSecrets } from '../pipeline/known-secrets.ts';
 import { diffJson } from '../report/diff/diff-json.ts';
 import { diffMarkdown } from '../report/diff/diff-markdown.ts';
 import { diffParts } from '../report/diff/diff-sections.ts';
@@ -16,13 +20,19 @@ import { findingText, sortFindings } from '../report/terminal/findings.ts';
 import { flag, text, texts } from './contract.ts';
 import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
 import { SideReader } from './read-side.ts';
-import { chooseTargets } from './targets.ts';
+import { sayFindings } from './say-findings.ts';
+import { cardFolders, chooseTargets } from './targets.ts';
 import { version } from './version.ts';
 import { writeResult } from './write-result.ts';
 
-export const run: VerbRun = (shell, args, options) => {
+export const run: VerbRun = async (shell, args, options) => {
   const [first, second, third] = args;
-  if (first === undefined || second === undefined || third !== undefined) return wrongUsage(shell, 'diff wants two');
+  const card = cardFolders(shell, options);
+  if (card === 'stop') return 2;
+  if (card !== undefined && second !== undefined) return wrongUsage(shell, 'a card is held against one profile');
+  if (card === undefined && flag(options, 'all')) return wrongUsage(shell, '--all goes with --card');
+  if (first === undefined || (card === undefined && second === undefined) || third !== undefined)
+    return wrongUsage(shell, 'diff wants two, or one and a card');
   if (flag(options, 'json') && flag(options, 'markdown')) {
     shell.say('thumbwright: --json and --markdown each want standard output for themselves.\nGive one of them.\n');
     return 2;
@@ -34,6 +44,7 @@ export const run: VerbRun = (shell, args, options) => {
   const reader = new SideReader(shell, opened.targets.project);
   const a = reader.read(first);
   if (typeof a === 'number') return a;
+  if (second === undefined) return card === undefined ? 2 : againstCard(shell, a, card, parts, options);
   const b = reader.read(second);
   if (typeof b === 'number') return b;
   if ((a.instance === undefined) !== (b.instance === undefined))
@@ -45,6 +56,35 @@ export const run: VerbRun = (shell, args, options) => {
   for (const side of [one, two]) if (!hasInstance(shell, side)) return 2;
   return tell(shell, compareSides(one, two), parts, options);
 };
+
+async function againstCard(
+  shell: Shell,
+  named: NamedSide,
+  card: CardFolders,
+  parts: readonly DiffPart[],
+  options: Options,
+): Promise<ExitStatus> {
+  const side = readOr(shell, named, options);
+  if (typeof side === 'number') return side;
+  if (!hasInstance(shell, side)) return 2;
+  const { device } = side.parts.resolved;
+  const names = [...device.parts.keys()];
+  const { folders, unknown } = givenParts(shell.files, names, card);
+  if (unknown.length > 0 || folders.size === 0) {
+    shell.say(
+      `thumbwright: ${unknown.length > 0 ? `${device.id} has no part called ${unknown.map((name) => visible(name)).join(', ')}` : `no part of ${device.id} is below the folder that was given`}.\nIts parts are ${names.join(' and ')}. As in:\n  thumbwright diff ${visible(named.shown)} ${names.map((name) => `--card ${name}=DIR`).join(' ')}\n`,
+    );
+    return 2;
+  }
+  const secrets = knownSecrets(named.project, shell.environment);
+  sayFindings(shell, secrets.findings);
+  const comparison = await compareWithCard(side, {
+    card: { whole: undefined, parts: folders },
+    all: flag(options, 'all'),
+    secretText: secrets.value,
+  });
+  return tell(shell, comparison, parts, options);
+}
 
 /** The parts asked for, in the report's order; all where none is named. */
 function readParts(shell: Shell, named: readonly string[]): readonly DiffPart[] | undefined {
@@ -58,7 +98,7 @@ function readParts(shell: Shell, named: readonly string[]): readonly DiffPart[] 
 
 function wrongUsage(shell: Shell, what: string): ExitStatus {
   shell.say(
-    `thumbwright: ${what}, as in:\n  thumbwright diff tarn mere\n  thumbwright diff fen@HEAD~1 fen\n  thumbwright diff fen#harrow-hall fen#harrow-annex\nSee:\n  thumbwright help diff\n`,
+    `thumbwright: ${what}, as in:\n  thumbwright diff tarn mere\n  thumbwright diff fen@HEAD~1 fen\n  thumbwright diff fen#harrow-hall fen#harrow-annex\n  thumbwright diff fen --card DIR\nSee:\n  thumbwright help diff\n`,
   );
   return 2;
 }

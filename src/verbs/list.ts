@@ -264,7 +264,7 @@ read again, in memory. What does not come back, or changes something else, is to
   },
   {
     name: 'diff',
-    arguments: 'A B',
+    arguments: 'A [B]',
     summary: 'two devices side by side, by what they mean',
     help: `Tells what two devices do otherwise: what the hands must unlearn, hotkeys by position and by label, cores with the reason
 for each choice, settings with the line that each side has its value from, and what one side cannot say, and why. What only
@@ -278,9 +278,14 @@ A profile as it was at a git revision, against what it is:
 Two copies of a frontend on one device, or on two:
   thumbwright diff fen#harrow-hall fen#harrow-annex
 
+A profile and a card as it stands, each frontend read as the version that the card has (the card is only read):
+  thumbwright diff fen --card games=/media/me/GAMES --card settings=/media/me/SETTINGS
+
 Frontends are held against each other by name, else by dialect, else by what they are for.`,
     options: [
       { flags: '--fail-on-difference', says: 'exit status 1 when anything differs' },
+      { ...card, says: 'a folder of the card to hold the profile against (again for each part: --card games=DIR)' },
+      { flags: '--all', says: 'with --card: also what the profile leaves alone' },
       {
         flags: '--only PART',
         says: 'show this part: hands, hotkeys, cores, settings, cannot, frontends, controls, facts',

@@ -5,13 +5,14 @@ import { MemoryFiles } from '../../src/files/memory.ts';
 import type { Comparison, InstancePair, SettingDifference, SideValue } from '../../src/model/comparison.ts';
 import { countDifferences } from '../../src/model/comparison.ts';
 import type { Instance, Resolved, ScopePoint } from '../../src/model/resolved.ts';
-import type { Value } from '../../src/model/value.ts';
 import { compareSides, prepareSide } from '../../src/pipeline/compare-profiles.ts';
 import type { ReadSide } from '../../src/pipeline/compare-profiles.ts';
 import { settings } from '../../src/vocabulary/registry.ts';
 import { twoLayers } from '../support/adopt/random-sections.ts';
 import type { Layers } from '../support/adopt/random-sections.ts';
 import { sideIn } from '../support/compare/compare-world.ts';
+import { plain, sorted, upwards, valueOf } from '../support/compare/plain.ts';
+import type { Names } from '../support/compare/plain.ts';
 import { readFolder } from '../support/world.ts';
 
 const runs = Number(process.env['THUMBWRIGHT_RUNS'] ?? 200);
@@ -57,32 +58,6 @@ function readSides(files: MemoryFiles): readonly [ReadSide, ReadSide] | undefine
   return sides.every(({ named }) => prepareSide(named).value !== undefined) ? [a, b] : undefined;
 }
 
-const sets = new Set(
-  settings.flatMap(({ id, type }) =>
-    type.kind === 'lists' ||
-    (type.kind === 'texts' && (type.of === 'game' || type.of === 'system')) ||
-    (type.kind === 'words' && !type.ordered)
-      ? [id]
-      : [],
-  ),
-);
-
-type Names = ReadonlyMap<string, string>;
-
-/** By another road than the comparison's own: a value as plain text, in which what means the same is written the same. */
-function plain(setting: string, value: Value | undefined, hold: string | undefined, names: Names): string {
-  if (value === undefined) return 'left alone';
-  if (value.kind === 'core') return `core ${names.get(value.instance) ?? value.instance}/${value.core}`;
-  if (value.kind === 'words' && sets.has(setting)) return `words ${[...value.words].sort().join()}`;
-  if (value.kind === 'texts' && sets.has(setting)) return `texts ${[...value.texts].sort().join()}`;
-  if (value.kind !== 'press') return JSON.stringify(value);
-  const { press } = value;
-  const pressed = press.kind === 'chord' ? [...new Set(press.positions)].sort() : [press.position];
-  const held = press.kind === 'with-hold' || (pressed.length === 2 && pressed.some((one) => one === hold));
-  const rest = held && press.kind === 'chord' ? pressed.filter((one) => one !== hold) : pressed;
-  return `${held ? 'hold+' : press.kind === 'alone' ? 'alone ' : ''}${rest.join('+')} ${value.while}`;
-}
-
 /** Every point at which either profile could say something: all systems, cores and games that a layer names, crossed. */
 function allPoints(...resolved: readonly Resolved[]): readonly ScopePoint[] {
   const points = resolved.flatMap((one) =>
@@ -101,25 +76,6 @@ function allPoints(...resolved: readonly Resolved[]): readonly ScopePoint[] {
     }));
   });
 }
-
-/** From the narrowest on, by the ranks of layers: what names the game, then the system, then the core, then nothing. */
-function upwards({ core, system, game }: ScopePoint): readonly ScopePoint[] {
-  const trail: ScopePoint[] = [];
-  const withCore = core === undefined ? undefined : { core };
-  if (system !== undefined && game !== undefined) {
-    if (withCore !== undefined) trail.push({ ...withCore, system, game });
-    trail.push({ system, game });
-  }
-  if (system !== undefined) {
-    if (withCore !== undefined) trail.push({ ...withCore, system });
-    trail.push({ system });
-  }
-  if (withCore !== undefined) trail.push(withCore);
-  trail.push({});
-  return trail;
-}
-
-const valueOf = (side: SideValue): Value | undefined => (side.kind === 'value' ? side.value : undefined);
 
 function sidesOf(a: ReadSide, b: ReadSide, pair: InstancePair): readonly [Instance, Instance] {
   const find = ({ parts }: ReadSide, name: string | undefined): Instance => {
@@ -166,10 +122,6 @@ function becomes(a: ReadSide, b: ReadSide, told: Comparison): void {
       }
     }
   }
-}
-
-function sorted(point: ScopePoint): unknown {
-  return [point.core, point.system, point.game];
 }
 
 const turned = ({ a, b }: InstancePair): InstancePair => ({ a: b, b: a });

@@ -3,7 +3,9 @@ import type { ComparedPress, Comparison, FactSide, SaidOrigin, SideValue } from 
 import { placeJson } from '../json-findings.ts';
 
 function originJson(origin: SaidOrigin | undefined): object {
-  return origin === undefined ? {} : { from: { ...placeJson(origin.place), layer: origin.layer } };
+  if (origin === undefined) return {};
+  const { place, layer, also = [] } = origin;
+  return { from: { ...placeJson(place), layer, ...(also.length === 0 ? {} : { also: also.map(placeJson) }) } };
 }
 
 function valueJson(side: SideValue): object {

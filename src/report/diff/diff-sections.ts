@@ -22,7 +22,7 @@ function lineOf({ source, span }: Place): string {
 }
 
 function originOf(origin: SaidOrigin | undefined): { readonly origin?: string } {
-  return origin === undefined ? {} : { origin: lineOf(origin.place) };
+  return origin === undefined ? {} : { origin: [origin.place, ...(origin.also ?? [])].map(lineOf).join(', ') };
 }
 
 /** `rewind` for `hotkeys.bind.rewind`: the action is name enough. */

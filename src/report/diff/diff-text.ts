@@ -16,8 +16,9 @@ export function leadOf({ a, b, pairs }: Comparison): string {
 }
 
 export function tallyOf(comparison: Comparison): string {
-  const { settings, cannot, hands, lone } = comparison;
-  if (countDifferences(comparison) === 0) return 'No difference.';
+  const { settings, cannot, hands, lone, untold } = comparison;
+  if (countDifferences(comparison) === 0)
+    return untold.length === 0 ? 'No difference.' : 'No difference in what could be compared.';
   const parts = [
     count(settings.filter(({ agree }) => agree !== true).length, 'setting'),
     `${cannot.length} that one side cannot say`,

@@ -1,9 +1,10 @@
 import Ajv2020 from 'ajv/dist/2020.js';
 import { execFileSync } from 'node:child_process';
-import { readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { inFolder, thumbwright } from '../../support/cli.ts';
+import { makeCard, updateCard } from '../../support/demo-card.ts';
 
 const ajv = new Ajv2020({ strict: true, allErrors: true, strictTypes: false, strictRequired: false });
 const validate = ajv.compile(JSON.parse(readFileSync('schema/diff-output.schema.json', 'utf8')) as object);
@@ -105,6 +106,59 @@ describe('diff', () => {
     });
   });
 
+  it('holds a profile against its card: as it came, as it was written, and after an update', () => {
+    inFolder((folder) => {
+      const card = join(folder, 'card');
+      mkdirSync(card);
+      makeCard(card);
+      const secrets = {
+        THUMBWRIGHT_SECRET_READING_ROOM: 'hush-hush-hush',
+        THUMBWRIGHT_SECRET_SHELF_ACCOUNT: 'hush-reader',
+        THUMBWRIGHT_SECRET_SHELF_PASSWORD: 'hush-word',
+      };
+      const diff = (...args: readonly string[]): ReturnType<typeof thumbwright> =>
+        thumbwright(['diff', 'fen', '--card', 'card', ...args], folder, secrets);
+      const before = diff();
+      expect(before.out).toMatch(/exit-game +hold with start \(Go\) +hold with select \(Sel\)/);
+      expect(before.out).toContain('settings:hall/');
+      for (const line of before.out.split('\n')) expect(line.length, line).toBeLessThanOrEqual(80);
+      validate(JSON.parse(diff('--json').out));
+      expect(validate.errors ?? []).toEqual([]);
+      expect(diff('--all').out.length).toBeGreaterThan(before.out.length);
+
+      const wrote = thumbwright(
+        ['write', 'fen', '--card', 'card', '--yes', '--new-card', '--saves-may-move'],
+        folder,
+        secrets,
+      );
+      expect(wrote.status, wrote.said).toBe(0);
+      const same = diff('--fail-on-difference');
+      expect([same.status, same.out.includes('No difference.')], same.out).toEqual([0, true]);
+      // Nobody knows here what the passwords are: they are not told to differ.
+      const blind = thumbwright(['diff', 'fen', '--card', 'card', '--fail-on-difference'], folder);
+      expect(blind.status).toBe(0);
+      expect(blind.out.replaceAll('\n', ' ')).toContain(
+        'network.networks is not compared: the text of secret:reading-room is not known here.',
+      );
+      expect(blind.out).toContain('No difference in what could be compared.');
+
+      writeFileSync(
+        join(card, 'settings', 'hall', 'play.conf'),
+        readFileSync(join(card, 'settings', 'hall', 'play.conf'), 'utf8').replace('hush-word', 'hush-other'),
+      );
+      updateCard(card);
+      const after = diff('--only', 'settings', '--only', 'facts');
+      expect(after.out).toMatch(/os, version +3\.2\.1 +3\.3\.0/);
+      expect(after.out).toMatch(/password +secret:shelf-password +another text than/);
+      for (const ran of [before, same, blind, after, diff('--json'), diff('--markdown'), diff('--all')])
+        expect(ran.out + ran.said).not.toMatch(/hush-/);
+      const part = thumbwright(['diff', 'fen', '--card', 'games=card/games'], folder, secrets);
+      expect(part.out.replaceAll('\n', ' ')).toContain(
+        'harrow-hall is not compared: it is on the part settings, which was not given.',
+      );
+    });
+  });
+
   it('says what is wrong with what was asked', () => {
     inFolder((folder) => {
       const says = (...args: readonly string[]): string => {
@@ -113,7 +167,14 @@ describe('diff', () => {
         expect(ran.out).toBe('');
         return ran.said;
       };
-      expect(says('tarn')).toContain("missing required argument 'B'");
+      expect(says('tarn')).toContain('diff wants two, or one and a card');
+      expect(says()).toContain("missing required argument 'A'");
+      expect(says('tarn', 'mere', '--card', '.')).toContain('a card is held against one profile');
+      expect(says('tarn', 'mere', '--all')).toContain('--all goes with --card');
+      expect(says('tarn', '--card', 'nowhere')).toContain('nowhere is not a folder');
+      expect(says('fen', '--card', 'gamez=.')).toContain('fen has no part called gamez');
+      expect(says('fen', '--card', '.')).toContain('no part of fen is below the folder');
+      expect(says('fen#harrow-hal', '--card', '.')).toContain('Did you mean harrow-hall');
       expect(says('tarn', 'mere', 'fen')).toContain('too many arguments');
       expect(says('tarn', 'meer')).toContain('Did you mean mere');
       expect(says('tarn#withy', 'mere')).toContain('an instance is held against an instance');
