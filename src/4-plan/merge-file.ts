@@ -1,8 +1,9 @@
 import type { FileWritten } from '../vocabulary/shapes/dialect.ts';
 import type { Finding, Outcome } from '../diagnostics/finding.ts';
 import type { Fingerprint } from '../model/fingerprint.ts';
-import type { PlannedFile } from '../model/plan.ts';
+import type { PlannedChange, PlannedFile, PlannedKey } from '../model/plan.ts';
 import type { RecordedFile, RecordedKey } from '../model/record.ts';
+import type { Style, Syntax } from '../syntax/contract.ts';
 import type { SourceText } from '../text/source-text.ts';
 import { styleOf } from '../dialect/style-of.ts';
 import { modeOf, withOrigin } from './build-files.ts';
@@ -66,11 +67,20 @@ function mergeKeysOf(input: MergeInput, task: FileTask, source: SourceText | und
       return edit === undefined ? finding : withOrigin(finding, edit);
     }),
   ];
+  const toldKeys = merged.map(({ planned }) => planned);
   const about = {
     path,
-    instances: [...new Set(merged.map(({ planned }) => planned.instance))],
-    before: source === undefined ? undefined : fingerprint(input, source.text, merging.hasSecrets),
-    keys: merged.map(({ planned }) => planned),
+    instances: [...new Set(toldKeys.map(({ instance }) => instance))],
+    // Of a file that may hold passwords of others, a plain hash would let them be guessed from a plan that is shown about.
+    before:
+      source === undefined
+        ? undefined
+        : fingerprint(
+            input,
+            source.text,
+            merging.hasSecrets || !isTold(source.text, stockText, toldKeys, syntax, style),
+          ),
+    keys: toldKeys,
   };
   const keys = merged.flatMap(({ record }) => (record === undefined ? [] : [record]));
   const newHere = source === undefined ? made.text !== '' : recorded?.made === true;
@@ -102,12 +112,34 @@ function mergeKeysOf(input: MergeInput, task: FileTask, source: SourceText | und
   return { value: { planned, record: keys.length === 0 ? undefined : record }, findings };
 }
 
+/**
+ * Whether the dialect and the plan tell a card's text anyhow, byte for byte: it is the stock text with the keys that the
+ * plan shows.
+ */
+function isTold(
+  text: string,
+  stock: SourceText | undefined,
+  keys: readonly PlannedKey[],
+  syntax: Syntax,
+  style: Style,
+): boolean {
+  if (stock === undefined || text === stock.text) return stock !== undefined;
+  const changes = keys.flatMap(({ key, record, from }): readonly PlannedChange[] => {
+    if (from.kind === 'secret') return [];
+    const value = from.kind === 'text' ? from.value : undefined;
+    if (record !== undefined) return [{ op: 'record', target: record, value, secrets: [] }];
+    return [value === undefined ? { op: 'remove', key } : { op: 'set', key, value, secrets: [] }];
+  });
+  const made = changeText(syntax, style, stock, changes, () => undefined);
+  return made.kind === 'text' && made.text === text;
+}
+
 function byKey(a: RecordedKey, b: RecordedKey): number {
   const [left, right] = [placeIn(a), placeIn(b)];
   return left < right ? -1 : left > right ? 1 : 0;
 }
 
-/** Hash of a text of the card: keyed where a secret of ours may be in it. */
+/** Hash of a text of the card: keyed where a secret, of ours or of others, may be in it. */
 export function fingerprint({ hash }: MergeInput, text: string, keyed: boolean): Fingerprint {
   return { keyed, hash: keyed ? hash.keyed(text) : hash.plain(text) };
 }

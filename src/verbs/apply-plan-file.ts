@@ -52,10 +52,12 @@ export async function applyPlanFile(shell: Shell, file: string, options: Options
   const wrong = planTargetFindings(shell.disk, plan, folders, shell.home, (folder) => shell.show(folder));
   if (wrong.length > 0) return stopWrite(shell, options, wrong);
   const key = privateKey(project);
-  const keyed = plan.files.some((one) => one.before?.keyed === true || (one.act === 'restore' && one.backup.keyed));
+  const keyed = plan.files.some(
+    (one) => one.act !== 'nothing' && (one.before?.keyed === true || (one.act === 'restore' && one.backup.keyed)),
+  );
   if (key === undefined && keyed) {
     shell.say(
-      'thumbwright: files of the plan hold secrets, and are told apart by the private key of the folder where the plan was made.\nCopy .thumbwright/private/key from there to here, for your eyes only, or make the plan here.\n',
+      'thumbwright: files of the plan hold secrets, or may hold passwords of others, and are told apart by the private key of the folder where the plan was made.\nCopy .thumbwright/private/key from there to here, for your eyes only, or make the plan here.\n',
     );
     return 1;
   }

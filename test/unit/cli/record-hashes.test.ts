@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { inFolder, thumbwright } from '../../support/cli.ts';
@@ -75,6 +75,38 @@ describe('hashes in what is committed', () => {
         expect(held.some((secret) => bytes.includes(secret))).toBe(true);
         expect(all, file).not.toContain(sha(bytes));
       }
+    });
+  });
+
+  it('are in a plan of no file in which somebody else may have a password, and of others let it be carried out elsewhere', () => {
+    withForeign((folder, card, run) => {
+      expect(run('write', 'fen', ...yes).status).toBe(0);
+      const annex = join(card, 'settings/annex/keys.conf');
+      const own = join(card, 'settings/sedge.ini');
+      writeFileSync(annex, `${readFileSync(annex, 'utf8')}their-word: lantern5\n`);
+      const house = join(folder, 'profiles/house.yaml');
+      const text = readFileSync(house, 'utf8');
+      writeFileSync(
+        house,
+        text.replace('zone: Europe/Dublin', 'zone: Europe/Berlin').replace('mute: shoulder-right', 'mute: west'),
+      );
+      expect(run('write', 'fen', '--plan', 'kept.json').status).toBe(0);
+      const plan = readFileSync(join(folder, 'kept.json'), 'utf8');
+      expect(plan).not.toContain(sha(readFileSync(annex)));
+      expect(plan).not.toContain('lantern5');
+      // Stock, and what the plan itself tells: nothing is to be guessed.
+      expect(plan).toContain(sha(readFileSync(own)));
+      expect(plan).toContain(sha(readFileSync(join(card, 'settings/hall/keys.conf'))));
+
+      writeFileSync(house, text.replace('zone: Europe/Dublin', 'zone: Europe/Berlin'));
+      rmSync(join(folder, 'kept.json'));
+      expect(run('write', 'fen', '--plan', 'kept.json').status).toBe(0);
+      const elsewhere = join(folder, 'elsewhere');
+      mkdirSync(join(elsewhere, '.thumbwright'), { recursive: true });
+      cpSync(join(folder, 'kept.json'), join(elsewhere, 'kept.json'));
+      const ran = thumbwright(['write', 'kept.json', ...yes, '--card', '../card'], elsewhere, secrets);
+      expect([ran.status, ran.said]).toEqual([0, '']);
+      expect(readFileSync(own, 'utf8')).toContain('zone = Europe/Berlin');
     });
   });
 
