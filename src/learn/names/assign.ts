@@ -43,10 +43,17 @@ export function assign(ranked: readonly RankedKey[], facets: ReadonlySet<string>
       (a, b) =>
         b.candidate.score - a.candidate.score || Number(a.key.seen.commentedOut) - Number(b.key.seen.commentedOut),
     );
+  const bySetting = new Map<string, typeof pairs>();
+  const scope = (id: string, system: string | undefined): string => `${id}\0${system ?? ''}`;
+  for (const pair of pairs) {
+    const at = scope(pair.candidate.setting.id, pair.key.seen.system);
+    const known = bySetting.get(at);
+    if (known === undefined) bySetting.set(at, [pair]);
+    else known.push(pair);
+  }
   const usedKeys = new Set<RankedKey>();
   const usedSettings = new Map<string, RankedKey[]>();
   const found: Assigned[] = [];
-  const scope = (id: string, system: string | undefined): string => `${id}\0${system ?? ''}`;
   for (const { key, candidate } of pairs) {
     if (candidate.score < thresholds.possible) break;
     const at = scope(candidate.setting.id, key.seen.system);
@@ -61,10 +68,8 @@ export function assign(ranked: readonly RankedKey[], facets: ReadonlySet<string>
         )
       : [key];
     const keys = family.includes(key) ? family : [key, ...family];
-    const otherKeys = pairs.filter(
+    const otherKeys = (bySetting.get(at) ?? []).filter(
       (other) =>
-        other.candidate.setting === candidate.setting &&
-        other.key.seen.system === key.seen.system &&
         !keys.includes(other.key) &&
         !usedKeys.has(other.key) &&
         other.candidate.score * thresholds.margin > candidate.score &&

@@ -46,7 +46,7 @@ export function keyName({ parts, comment, heading }: SeenKey, weightless: Readon
     own: without,
     above: [
       ...telling(rest.flatMap((part) => wordsOf(part))),
-      ...wordsOf(parts.join(' ')).filter(({ text }) => weightless.has(text)),
+      ...(weightless.size === 0 ? [] : wordsOf(parts.join(' ')).filter(({ text }) => weightless.has(text))),
     ],
     comment: byComment ? [] : spoken,
     heading: telling(wordsOf(heading)),

@@ -16,6 +16,7 @@ export interface Reading {
 /** A written word, and what it may mean. */
 export interface Word extends Reading {
   readonly text: string;
+  readonly stem: string;
 }
 
 /** Plural and verb endings off, as far as a look at the ending tells (after Porter 1980, step 1, and no further). */
@@ -52,6 +53,16 @@ const readings = new Map<string, readonly Word[]>();
 /** Longest word that is taken apart: more is a text or a hash. */
 const longest = 40;
 
+const unread: Reading = { concepts: new Set<string>(), certainty: 1 };
+
+function wordOf(text: string, reading: Reading): Word {
+  return { text, stem: stem(text), ...reading };
+}
+
+function conceptOf(word: string): Reading {
+  return { concepts: conceptsOfStem.get(stem(word)) ?? new Set([word]), certainty: 1 };
+}
+
 function known(word: string): Reading | undefined {
   const concepts = conceptsOfStem.get(stem(word));
   if (concepts !== undefined) return { concepts, certainty: 1 };
@@ -82,11 +93,11 @@ function apart(word: string): readonly Word[] | undefined {
       const text = word.slice(start, end);
       const whole = text.length >= 3 || text === 'ff' || text === 'rw' ? known(text) : undefined;
       const short = text.length >= 2 ? shortened(text) : undefined;
-      const reading = whole ?? short ?? (linking.has(text) ? { concepts: new Set<string>(), certainty: 1 } : undefined);
+      const reading = whole ?? short ?? (linking.has(text) ? unread : undefined);
       if (reading === undefined) continue;
       const cost = before.cost + (whole !== undefined ? 1 : short !== undefined ? 2.2 : 1.2);
       const kept = best[end];
-      if (kept === undefined || cost < kept.cost) best[end] = { cost, words: [...before.words, { text, ...reading }] };
+      if (kept === undefined || cost < kept.cost) best[end] = { cost, words: [...before.words, wordOf(text, reading)] };
     }
   }
   const found = best[word.length];
@@ -141,17 +152,30 @@ function read(word: string): readonly Word[] {
   const bare = word.replace(/\d+$/, '');
   const found: readonly Word[] =
     one !== undefined
-      ? [{ text: word, ...one }]
+      ? [wordOf(word, one)]
       : (apart(word) ??
-        (bare !== word && bare.length > 2 ? read(bare) : undefined) ?? [
-          { text: word, ...(guessed(word) ?? { concepts: new Set<string>(), certainty: 1 }) },
-        ]);
+        (bare !== word && bare.length > 2 ? read(bare) : undefined) ?? [wordOf(word, guessed(word) ?? unread)]);
   if (readings.size < 50_000) readings.set(word, found);
   return found;
 }
 
-/** The words of a name or sentence, compounds and shortenings read, word pairs that are one thing joined. */
+const sentences = new Map<string, readonly Word[]>();
+
+/**
+ * The words of a name or sentence, compounds and shortenings read, word pairs that are one thing joined. The same text gives
+ * the very same words.
+ */
 export function wordsOf(text: string): readonly Word[] {
+  let words = sentences.get(text);
+  if (words === undefined) {
+    words = readWords(text);
+    // Sections, headings and prefixes come again with every key; what is long comes once.
+    if (text.length <= 120 && sentences.size < 20_000) sentences.set(text, words);
+  }
+  return words;
+}
+
+function readWords(text: string): readonly Word[] {
   const rough = nameWords(text).filter((word) => word.length <= longest);
   const words: Word[] = [];
   for (let at = 0; at < rough.length; at++) {
@@ -160,8 +184,7 @@ export function wordsOf(text: string): readonly Word[] {
       const pair = rough.slice(at, at + count);
       const one = pair.length === count ? joins.get(pair.map(stem).join(' ')) : undefined;
       if (one === undefined) continue;
-      for (const word of one)
-        words.push({ text: pair.join(' '), concepts: conceptsOfStem.get(stem(word)) ?? new Set([word]), certainty: 1 });
+      for (const word of one) words.push(wordOf(pair.join(' '), conceptOf(word)));
       at += count - 1;
       joined = true;
       break;
@@ -183,12 +206,7 @@ function rejoin(words: readonly Word[]): readonly Word[] {
     if (joined === undefined || two === undefined) out.push(one);
     else {
       at += 1;
-      for (const word of joined)
-        out.push({
-          text: one.text + two.text,
-          concepts: conceptsOfStem.get(stem(word)) ?? new Set([word]),
-          certainty: 1,
-        });
+      for (const word of joined) out.push(wordOf(one.text + two.text, conceptOf(word)));
     }
   }
   return out;

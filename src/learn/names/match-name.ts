@@ -30,19 +30,43 @@ interface Options {
   readonly weightless: (word: Word) => boolean;
 }
 
-function best(
-  term: Phrase['terms'][number],
-  name: KeyName,
-  used: ReadonlySet<Word>,
-): { readonly word: Word; readonly weight: number } | undefined {
-  let found: { word: Word; weight: number } | undefined;
-  for (const place of ['own', 'above', 'comment', 'heading'] as const) {
+interface Placed {
+  readonly word: Word;
+  readonly weight: number;
+  readonly own: boolean;
+}
+
+/** A key's name made ready to be held against many phrases: its words by concept, those of most weight first. */
+export interface ReadyName {
+  readonly name: KeyName;
+  readonly byConcept: ReadonlyMap<string, readonly Placed[]>;
+}
+
+export function readyName(name: KeyName): ReadyName {
+  const byConcept = new Map<string, Placed[]>();
+  for (const place of ['own', 'above', 'comment', 'heading'] as const)
     for (const word of name[place]) {
-      const weight = places[place] * word.certainty * (stem(word.text) === stem(term.text) ? 1 : 0.95);
-      if (!used.has(word) && (found === undefined || weight > found.weight) && shares(word, term.concepts))
-        found = { word, weight };
+      const placed = { word, weight: places[place] * word.certainty, own: place === 'own' };
+      for (const concept of word.concepts) {
+        const known = byConcept.get(concept);
+        if (known === undefined) byConcept.set(concept, [placed]);
+        else known.push(placed);
+      }
     }
-  }
+  return { name, byConcept };
+}
+
+function best(
+  { stem, concepts }: Phrase['terms'][number],
+  { byConcept }: ReadyName,
+  used: readonly Word[],
+): { readonly word: Word; readonly weight: number; readonly own: boolean } | undefined {
+  let found: { word: Word; weight: number; own: boolean } | undefined;
+  for (const concept of concepts)
+    for (const { word, weight: place, own } of byConcept.get(concept) ?? []) {
+      const weight = place * (word.stem === stem ? 1 : 0.95);
+      if ((found === undefined || weight > found.weight) && !used.includes(word)) found = { word, weight, own };
+    }
   return found;
 }
 
@@ -58,30 +82,39 @@ function byUnit(term: Phrase['terms'][number], { unit }: KeyName, { setting: { t
   return (unitSays[unit.measure] ?? []).some((concept) => term.concepts.has(concept));
 }
 
-function matchPhrase(phrase: Phrase, name: KeyName, called: Called, { weightless }: Options): NameMatch | undefined {
+/** `least`: what is no better is not looked at to the end. */
+function matchPhrase(
+  phrase: Phrase,
+  ready: ReadyName,
+  called: Called,
+  { weightless }: Options,
+  least: number,
+): NameMatch | undefined {
+  const { name } = ready;
   let wanted = 0;
   let said = 0;
   let saidByOwn = 0;
   const by: Word[] = [];
-  const used = new Set<Word>();
   for (const term of phrase.terms) {
     wanted += term.tells;
-    const found = best(term, name, used);
+    const found = best(term, ready, by);
     if (found === undefined) {
       // `REWIND_KB` says the size of it without the word.
-      if (byUnit(term, name, called)) said += term.tells * 0.8;
+      if (name.unit !== undefined && byUnit(term, name, called)) said += term.tells * 0.8;
       continue;
     }
-    used.add(found.word);
     said += term.tells * found.weight;
-    if (name.own.includes(found.word)) saidByOwn += term.tells * found.weight;
+    if (found.own) saidByOwn += term.tells * found.weight;
     by.push(found.word);
   }
   if (by.length === 0) return undefined;
+  const specific = 1 + 0.05 * Math.min(2, by.length - 1);
+  const most = (said / wanted) * (saidByOwn === 0 ? 0.3 : 1) * specific;
+  if (most <= least) return undefined;
   let excess = 0;
   let turned = phrase.contrary;
   for (const word of name.own) {
-    if (used.has(word)) continue;
+    if (by.includes(word)) continue;
     const negates = negators.has(word.text);
     if (negates) turned = !turned;
     if (negates || fillers.has(word.text) || weightless(word)) continue;
@@ -91,28 +124,26 @@ function matchPhrase(phrase: Phrase, name: KeyName, called: Called, { weightless
     const weight = again ? 0.1 : isBeside(word) ? 2.5 : kin ? 0.35 : word.concepts.size === 0 ? 0.75 : 0.8;
     excess += weight * tells(word.concepts) * (name.byComment ? 0.35 : 1);
   }
-  const group = called.setting.id.split('.')[0] ?? '';
+  const group = stem(called.setting.id.split('.')[0] ?? '');
   for (const word of name.above) {
-    if (used.has(word) || fillers.has(word.text)) continue;
+    if (by.includes(word) || fillers.has(word.text)) continue;
     if (isBeside(word)) excess += 0.8 * tells(word.concepts);
     else if (
       word.concepts.size > 0 &&
-      stem(word.text) !== stem(group) &&
+      word.stem !== group &&
       ![...word.concepts].some((concept) => called.concepts.has(concept))
     )
       excess += 0.08 * tells(word.concepts);
   }
-  const specific = 1 + 0.05 * Math.min(2, by.length - 1);
-  const score = (said / wanted) * (said / (said + excess)) * (saidByOwn === 0 ? 0.3 : 1) * specific;
-  return { score, phrase, turned, by };
+  return { score: most * (said / (said + excess)), phrase, turned, by };
 }
 
-/** The phrase of the setting that the key's name says best; undefined where it shares no word with any. */
-export function matchName(called: Called, name: KeyName, options: Options): NameMatch | undefined {
+/** The phrase of the setting that the key's name says best; undefined where it says none better than `least`. */
+export function matchName(called: Called, ready: ReadyName, options: Options, least = 0): NameMatch | undefined {
   let found: NameMatch | undefined;
   for (const phrase of called.phrases) {
-    const match = matchPhrase(phrase, name, called, options);
-    // Among equals the longer phrase says more.
+    // Among equals the first says more.
+    const match = matchPhrase(phrase, ready, called, options, found?.score ?? least);
     if (match !== undefined && (found === undefined || match.score > found.score + 1e-9)) found = match;
   }
   return found;

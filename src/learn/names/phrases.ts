@@ -1,13 +1,14 @@
 import { settings } from '../../vocabulary/registry.ts';
 import type { SettingDefinition } from '../../vocabulary/types.ts';
 import { wordsOf } from './lexicon.ts';
+import type { Word } from './lexicon.ts';
 import { fillers, prepositions } from './synonyms.ts';
 
 /** One way of the trade to call a setting. */
 export interface Phrase {
   readonly text: string;
   /** What must be said, each with how much it tells. */
-  readonly terms: readonly { readonly concepts: ReadonlySet<string>; readonly tells: number; readonly text: string }[];
+  readonly terms: readonly { readonly concepts: ReadonlySet<string>; readonly tells: number; readonly stem: string }[];
   /** It says the contrary of the setting. */
   readonly contrary: boolean;
 }
@@ -22,11 +23,11 @@ export interface Called {
 /** Kinds of values that one key's text cannot tell: they are learnt as records or not at all. */
 const untold: ReadonlySet<string> = new Set(['networks', 'cores', 'options', 'lists']);
 
-function termsOf(text: string): readonly { readonly concepts: ReadonlySet<string>; readonly text: string }[] {
+function termsOf(text: string): readonly Word[] {
   const words = wordsOf(text).filter(({ concepts }) => concepts.size > 0);
   const telling = words.filter(({ text: word }) => !fillers.has(word));
   const small = telling.length === 1 ? words.filter(({ text: word }) => prepositions.has(word)) : [];
-  return [...telling, ...small].map(({ concepts, text: word }) => ({ concepts, text: word }));
+  return [...telling, ...small];
 }
 
 const raw = settings
@@ -49,13 +50,19 @@ const spread: ReadonlyMap<string, number> = (() => {
   return found;
 })();
 
+const known = new WeakMap<ReadonlySet<string>, number>();
+
 /**
  * How much a word tells: the logarithm of how few settings share it (Spärck Jones 1972, 'A statistical interpretation of
  * term specificity'), of the rarest of its concepts. Nobody's word tells as much as one setting's.
  */
 export function tells(concepts: ReadonlySet<string>): number {
-  const fewest = Math.min(...[...concepts].map((concept) => spread.get(concept) ?? 1), raw.length);
-  return Math.log((raw.length + 1) / (concepts.size === 0 ? 1.5 : fewest));
+  let told = known.get(concepts);
+  if (told === undefined) {
+    const fewest = Math.min(...[...concepts].map((concept) => spread.get(concept) ?? 1), raw.length);
+    known.set(concepts, (told = Math.log((raw.length + 1) / (concepts.size === 0 ? 1.5 : fewest))));
+  }
+  return told;
 }
 
 /** How every setting is called. */
@@ -66,7 +73,11 @@ const calledBy: readonly Called[] = raw.map(({ setting, texts }) => ({
     .map(({ text, contrary, terms }) => ({
       text,
       contrary,
-      terms: terms.map((term) => ({ ...term, tells: prepositions.has(term.text) ? 1.2 : tells(term.concepts) })),
+      terms: terms.map(({ text: word, stem, concepts }) => ({
+        stem,
+        concepts,
+        tells: prepositions.has(word) ? 1.2 : tells(concepts),
+      })),
     })),
   concepts: new Set(texts.flatMap(({ terms }) => terms.flatMap(({ concepts }) => [...concepts]))),
 }));

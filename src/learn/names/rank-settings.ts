@@ -4,7 +4,7 @@ import { keyName } from './key-name.ts';
 import type { KeyName } from './key-name.ts';
 import { wordsOf } from './lexicon.ts';
 import type { Word } from './lexicon.ts';
-import { matchName } from './match-name.ts';
+import { matchName, readyName } from './match-name.ts';
 import type { NameMatch } from './match-name.ts';
 import { byConcept } from './phrases.ts';
 import type { Called } from './phrases.ts';
@@ -97,6 +97,9 @@ export function rankSettings(keys: readonly SeenKey[]): {
   return { ranked: withNeighbours(first), facets };
 }
 
+/** What is below this is no candidate. */
+const leastScore = 0.2;
+
 function candidatesOf(
   name: KeyName,
   value: ValueKind,
@@ -104,9 +107,12 @@ function candidatesOf(
   facets: ReadonlySet<string>,
 ): readonly Candidate[] {
   const near = new Set<Called>();
-  for (const word of [...name.own, ...name.above])
-    for (const concept of word.concepts) for (const called of byConcept.get(concept) ?? []) near.add(called);
+  for (const words of [name.own, name.above])
+    for (const word of words)
+      for (const concept of word.concepts) for (const called of byConcept.get(concept) ?? []) near.add(called);
+  if (near.size === 0) return [];
   const found: Candidate[] = [];
+  const ready = readyName(name);
   const forBind = (word: Word): boolean => bindFillers.has(word.text) || facets.has(word.text);
   for (const called of near) {
     const { setting } = called;
@@ -116,10 +122,11 @@ function candidatesOf(
     const fit = valueFit(setting, value, name.unit) * (bind ? look : among);
     if (fit < 0.15) continue;
     const group = setting.id.split('.')[0] ?? '';
-    const match = matchName(called, name, {
-      weightless: bind ? forBind : (word) => word.text === group || isUnit(word, name) || valueWords.has(word.text),
-    });
-    if (match !== undefined && match.score * fit > 0.2) found.push({ setting, score: match.score * fit, match });
+    const weightless = bind
+      ? forBind
+      : (word: Word) => word.text === group || isUnit(word, name) || valueWords.has(word.text);
+    const match = matchName(called, ready, { weightless }, leastScore / fit);
+    if (match !== undefined && match.score * fit > leastScore) found.push({ setting, score: match.score * fit, match });
   }
   return found.sort((a, b) => b.score - a.score).slice(0, 6);
 }

@@ -34,7 +34,10 @@ test.each([
 
 test('a sense turned round turns the spellings round', () => {
   const [skip] = propose('skip-quit-question=no\n', 'pairs');
-  expect(skip).toMatchObject({ setting: { id: 'exit.ask-first' }, guess: { codec: { values: { true: 'no', false: 'yes' } } } });
+  expect(skip).toMatchObject({
+    setting: { id: 'exit.ask-first' },
+    guess: { codec: { values: { true: 'no', false: 'yes' } } },
+  });
 });
 
 test('where the key is a number, the comment above is its name', () => {
