@@ -6,7 +6,6 @@ import type { CardFolders } from '../pipeline.ts';
 import { compareWithCard } from '../pipeline/compare-card.ts';
 import { compareSides, prepareSide } from '../pipeline/compare-profiles.ts';
 import type { NamedSide, ReadSide } from '../pipeline/compare-profiles.ts';
-import { givenParts } from '../pipeline/given-parts.ts';
 import { knownSecrets } from '../pipeline/known-secrets.ts';
 import { diffJson } from '../report/diff/diff-json.ts';
 import { diffMarkdown } from '../report/diff/diff-markdown.ts';
@@ -19,6 +18,7 @@ import { paint } from '../report/paint.ts';
 import { findingText, sortFindings } from '../report/terminal/findings.ts';
 import { flag, text, texts } from './contract.ts';
 import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
+import { partsGiven } from './parts-given.ts';
 import { SideReader } from './read-side.ts';
 import { sayFindings } from './say-findings.ts';
 import { cardFolders, chooseTargets } from './targets.ts';
@@ -67,15 +67,8 @@ async function againstCard(
   const side = readOr(shell, named, options);
   if (typeof side === 'number') return side;
   if (!hasInstance(shell, side)) return 2;
-  const { device } = side.parts.resolved;
-  const names = [...device.parts.keys()];
-  const { folders, unknown } = givenParts(shell.files, names, card);
-  if (unknown.length > 0 || folders.size === 0) {
-    shell.say(
-      `thumbwright: ${unknown.length > 0 ? `${device.id} has no part called ${unknown.map((name) => visible(name)).join(', ')}` : `no part of ${device.id} is below the folder that was given`}.\nIts parts are ${names.join(' and ')}. As in:\n  thumbwright diff ${visible(named.shown)} ${names.map((name) => `--card ${name}=DIR`).join(' ')}\n`,
-    );
-    return 2;
-  }
+  const folders = partsGiven(shell, `diff ${visible(named.shown)}`, side.parts.resolved.device, card);
+  if (folders === undefined) return 2;
   const secrets = knownSecrets(named.project, shell.environment);
   sayFindings(shell, secrets.findings);
   const comparison = await compareWithCard(side, {

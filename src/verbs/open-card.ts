@@ -5,7 +5,6 @@ import type { CardFolders, PreparedParts, ProfileRun, Project } from '../pipelin
 import { cardRecords } from '../pipeline/card-records.ts';
 import { settleByParts } from '../pipeline/confirm-pending.ts';
 import { isFetched, newestFetched, withFetched } from '../pipeline/fetched-card.ts';
-import { givenParts } from '../pipeline/given-parts.ts';
 import { knowCard } from '../pipeline/know-card.ts';
 import { recoverCard, targetFindings } from '../pipeline/reach-card.ts';
 import type { CardPlace } from '../pipeline/reach-card.ts';
@@ -14,6 +13,7 @@ import { findingText, sortFindings } from '../report/terminal/findings.ts';
 import { cardPlace } from './card-place.ts';
 import { flag, text } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
+import { partsGiven } from './parts-given.ts';
 import { sayFindings } from './say-findings.ts';
 import { cardFolders, chooseTargets } from './targets.ts';
 import type { Finding } from '../diagnostics/finding.ts';
@@ -78,14 +78,8 @@ export async function openCard(
     return 1;
   }
   const { device } = parts.resolved;
-  const names = [...device.parts.keys()];
-  const { folders, unknown } = givenParts(shell.files, names, card);
-  if (unknown.length > 0 || folders.size === 0) {
-    shell.say(
-      `thumbwright: ${unknown.length > 0 ? `${device.id} has no part called ${unknown.join(', ')}` : `no part of ${device.id} is below the folder that was given`}.\nIts parts are ${names.join(' and ')}. As in:\n  thumbwright ${verb} ${profile.name} ${names.map((name) => `--card ${name}=DIR`).join(' ')}\n`,
-    );
-    return 2;
-  }
+  const folders = partsGiven(shell, `${verb} ${profile.name}`, device, card);
+  if (folders === undefined) return 2;
   const copy = reads ? undefined : [...folders.values()].find((folder) => isFetched(project, folder));
   if (copy !== undefined) {
     shell.say(
