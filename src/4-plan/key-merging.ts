@@ -93,19 +93,22 @@ export class KeyMerging {
     const card = contentOf(this.card.get(edit));
     const profile = this.profileContent(edit, names);
     const same = (a: Content, b: Content): boolean => sameContent(a, b, comparing);
+    const told = old === undefined ? undefined : this.toldNow(old);
+    const there = this.readings(old, card, hidden);
+    const holds = (text: Held): boolean => there.some((reading) => same(reading, text));
     const facts = {
       recorded: old === undefined ? 'no' : here ? 'here' : 'elsewhere',
       fileThere: this.card.tree !== undefined,
       keyThere: card.kind !== 'absent',
       cardIsProfile: same(card, profile),
-      cardIsWritten: old !== undefined && same(card, old.written),
-      cardIsStock: this.isStock(edit, card, old?.before, same),
-      profileIsWritten: old !== undefined && (profile.kind === 'unknown' || same(profile, old.written)),
+      cardIsWritten: told !== undefined && holds(told.written),
+      cardIsStock: this.isStock(edit, card, told?.before, same),
+      profileIsWritten: told !== undefined && (profile.kind === 'unknown' || same(profile, told.written)),
       profileKnown: profile.kind !== 'unknown',
       volatile: settingById(edit.setting)?.volatile === true,
       secret: names.length > 0,
       evidence: here ? this.evidenceFor(edit.instance) : undefined,
-      remembered: remembered(old?.answer, card, profile, same),
+      remembered: remembered(told?.answer, profile, holds, same),
       said: this.input.answers.get(keyId(edit)),
       takeProfile: this.input.takeProfile,
     } as const;
@@ -120,11 +123,11 @@ export class KeyMerging {
     const ours = fate.act === 'write' || fate.class === 'same';
     // A hash that still holds is kept, so that a record does not change where nothing does.
     const written = !ours
-      ? (old?.written ?? held)
-      : facts.profileIsWritten && old?.written.kind === 'hashed'
-        ? old.written
+      ? (told?.written ?? held)
+      : facts.profileIsWritten && told?.written.kind === 'hashed'
+        ? told.written
         : wanted;
-    const before = old === undefined ? held : here || !(facts.cardIsStock || !facts.keyThere) ? old.before : held;
+    const before = told === undefined ? held : here || !(facts.cardIsStock || !facts.keyThere) ? told.before : held;
     const answer: Answer | undefined =
       fate.remember === 'keep-card'
         ? { kind: 'keep-card', card: held, profile: wanted }
@@ -153,18 +156,23 @@ export class KeyMerging {
     const successor = this.task.successorOf(old);
     const hidden = holdsSecret(old, old);
     const card = contentOf(this.card.get(old));
-    const same = (a: Content, b: Content): boolean => sameContent(a, b, this.comparing(old, undefined, hidden));
+    const told = this.toldNow(old);
+    const comparing = this.comparing(old, undefined, hidden);
+    const there = this.readings(old, card, hidden);
+    const holds = (text: Held): boolean => there.some((reading) => sameContent(reading, text, comparing));
     const fate = classifyLetGo({
       fileThere: this.card.tree !== undefined,
       keyThere: card.kind !== 'absent',
-      cardIsWritten: same(card, old.written),
-      cardIsBefore: same(card, old.before),
+      cardIsWritten: holds(told.written),
+      cardIsBefore: holds(told.before),
       beforeLost: old.before.kind === 'hashed',
       moved: successor !== undefined,
       letAlone: old.answer?.kind === 'let-alone',
       said: this.input.answers.get(keyId(old)),
     });
-    const back = old.before.kind === 'text' ? old.before.value : undefined;
+    // Where the setting has another key now, this one is of the version that was, and gets back what that had there.
+    const before = told.here ? told.before : old.before;
+    const back = before.kind === 'text' ? before.value : undefined;
     return {
       planned: {
         ...this.planned(old, fate, this.shown(card, hidden, [])),
@@ -174,6 +182,28 @@ export class KeyMerging {
       edit: successor,
       record: undefined,
     };
+  }
+
+  /** What is recorded of a key, as the frontend's version of now spells it. */
+  private toldNow(old: OldKey): Pick<RecordedKey, 'before' | 'written' | 'answer'> & { readonly here: boolean } {
+    let here = true;
+    const renew = (held: Held): Held => {
+      if (held.kind !== 'text') return held;
+      const renewed = this.input.renewed(old, held.value);
+      here &&= renewed.here;
+      return { kind: 'text', value: renewed.text };
+    };
+    const { before, written, answer } = old;
+    const told = { before: renew(before), written: renew(written) };
+    const said: Answer | undefined =
+      answer?.kind === 'keep-card' ? { ...answer, card: renew(answer.card), profile: renew(answer.profile) } : answer;
+    return { ...told, ...(said === undefined ? {} : { answer: said }), here };
+  }
+
+  /** What the card holds, by the version of now; and, where an update may have left it as it was, by that of then. */
+  private readings(old: OldKey | undefined, card: Held, hidden: boolean): readonly Held[] {
+    if (old === undefined || hidden || card.kind !== 'text') return [card];
+    return [card, { kind: 'text', value: this.input.renewed(old, card.value).text }];
   }
 
   private planned(subject: Subject, fate: Fate, from: Shown): Omit<PlannedKey, 'to'> {
@@ -286,12 +316,12 @@ function holdsSecret({ setting }: Subject, old: OldKey | undefined): boolean {
 
 function remembered(
   answer: Answer | undefined,
-  card: Content,
   profile: Content,
+  holds: (text: Held) => boolean,
   same: (a: Content, b: Content) => boolean,
 ): 'keep-card' | 'let-alone' | undefined {
   if (answer?.kind !== 'keep-card') return answer?.kind;
-  const stands = same(card, answer.card) && (profile.kind === 'unknown' || same(profile, answer.profile));
+  const stands = holds(answer.card) && (profile.kind === 'unknown' || same(profile, answer.profile));
   return stands ? 'keep-card' : undefined;
 }
 

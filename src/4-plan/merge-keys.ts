@@ -40,6 +40,11 @@ export interface MergeInput {
    * key that is no longer in it. Asked only of texts that differ and hold no secret.
    */
   same(subject: Subject, edit: Edit | undefined, a: KeyText | undefined, b: KeyText | undefined): boolean;
+  /**
+   * What a text of a recorded key, by the frontend version in the record, is by the version now on the card. `here`: the
+   * key is the setting's still.
+   */
+  renewed(old: OldKey, text: KeyText): { readonly text: KeyText; readonly here: boolean };
   readonly secrets: {
     /** The secrets that an edit's value names, as `<secret:NAME>`. */
     namesIn(edit: Edit): readonly string[];

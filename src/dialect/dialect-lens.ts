@@ -31,6 +31,7 @@ import { renamesAt } from './moved.ts';
 import type { Renames } from './moved.ts';
 import { scopeOf } from './place-values.ts';
 import { pointNames } from './point-names.ts';
+import { withRenames } from './renamed-entries.ts';
 import { scopeOfNames } from './scope-of-names.ts';
 import type { NameLookup, TemplateItem } from './template/template.ts';
 import { RecordPlaces } from './record-places.ts';
@@ -65,9 +66,9 @@ export class DialectLens implements Lens {
     this.context = context;
     this.syntaxes = syntaxes;
     this.files = files;
-    this.entries = entries;
-    this.computedKeys = computed;
     this.renames = renamesAt(context.dialect, context.version);
+    this.entries = withRenames(entries, this.renames);
+    this.computedKeys = computed;
     this.locate = new Locator(context, syntaxes, this.renames);
     this.records = records;
     this.places = new RecordPlaces(context, this.locate, this.renames);
@@ -218,8 +219,8 @@ export class DialectLens implements Lens {
       .filter((key) => key.scope === scope && key.written.from.some((id) => values(id) !== undefined))
       .map((key) => {
         const names = pointNames(this.context, this.renames, point, 'device');
-        const path = this.locate.filePath(key.file, this.locate.cardNames(point));
-        const name = this.locate.keyText(key.key, key.file.written.syntax, names);
+        const path = this.locate.filePath(key.file, this.locate.cardNames(point), point);
+        const name = this.locate.keyAt(key.file, key.key, names, point);
         const settings_ = key.written.from;
         if (typeof path !== 'string') return { settings: settings_, spelled: path };
         if (typeof name !== 'string') return { settings: settings_, spelled: name };
@@ -249,7 +250,7 @@ export class DialectLens implements Lens {
           this.context,
           this.syntaxes,
           names,
-          (item) => this.locate.filePath(file, item === undefined ? card : within(item, card)),
+          (item) => this.locate.filePath(file, item === undefined ? card : within(item, card), point),
           values,
           point,
         ),
@@ -262,7 +263,7 @@ export class DialectLens implements Lens {
     const own: TemplateItem = new Map(
       Object.entries(item ?? {}).map(([name, value]) => [name.startsWith('item.') ? name : `item.${name}`, value]),
     );
-    const path = this.locate.filePath(file, within(own, this.locate.cardNames(point)));
+    const path = this.locate.filePath(file, within(own, this.locate.cardNames(point)), point);
     return typeof path === 'string' ? path : undefined;
   }
 
@@ -338,8 +339,8 @@ export class DialectLens implements Lens {
     const key = this.computedKeys.find((one) => one.scope === scopeOf(point) && one.written.from.includes(setting.id));
     if (key === undefined) return { kind: 'absent' };
     const names = pointNames(this.context, this.renames, point, 'device');
-    const path = this.locate.filePath(key.file, this.locate.cardNames(point));
-    const name = this.locate.keyText(key.key, key.file.written.syntax, names);
+    const path = this.locate.filePath(key.file, this.locate.cardNames(point), point);
+    const name = this.locate.keyAt(key.file, key.key, names, point);
     const held = typeof path === 'string' && typeof name === 'string' ? look(path, name) : undefined;
     if (held === undefined || typeof name !== 'string') return { kind: 'absent' };
     const values = held.kind === 'scalar' ? computedCandidates(key, setting.id, held.text, names) : [];

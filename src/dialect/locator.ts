@@ -45,7 +45,8 @@ export class Locator {
     return pointNames(this.context, this.renames, point, 'card');
   }
 
-  filePath(file: CompiledFile, names: NameLookup): CardPath | Cannot {
+  /** `names` are those of the point. */
+  filePath(file: CompiledFile, names: NameLookup, point: ScopePoint): CardPath | Cannot {
     // Only roots, folders and game paths may hold several members; any other name with a slash would make a folder.
     const broken = [...file.path.names].find((name) => {
       const value = names(name);
@@ -67,9 +68,9 @@ export class Locator {
         why: `{{${made.name}}} in the path of ${file.id} has no value here`,
       };
     }
-    const text = made.text.replace(/^([^:/]*):\/+/, '$1:');
-    const root = this.context.root.endsWith(':') ? this.context.root : `${this.context.root}/`;
-    const path = cardPath(text.startsWith(root) ? root + this.renames.file(text.slice(root.length)) : text);
+    const text = tidy(made.text);
+    const before = file.path.render(asBefore(names, point), (name) => name);
+    const path = cardPath(this.renamed(text, before.kind === 'text' ? tidy(before.text) : text));
     if (path === undefined || path.endsWith(':')) {
       return {
         kind: 'cannot',
@@ -85,6 +86,22 @@ export class Locator {
       };
     }
     return path;
+  }
+
+  private renamed(path: string, before: string): string {
+    const root = this.context.root.endsWith(':') ? this.context.root : `${this.context.root}/`;
+    return path.startsWith(root) && before.startsWith(root)
+      ? root + this.renames.file(path.slice(root.length), before.slice(root.length))
+      : path;
+  }
+
+  /** A raw key, by the name that it has at this version. */
+  keyAt(file: CompiledFile, template: Template, names: NameLookup, point: ScopePoint): string | Cannot {
+    const { syntax } = file.written;
+    const key = this.keyText(template, syntax, names);
+    if (typeof key !== 'string') return key;
+    const before = this.keyText(template, syntax, asBefore(names, point));
+    return this.renames.key(file.id, key, typeof before === 'string' ? before : key);
   }
 
   keyText(template: Template, syntax: SyntaxName, names: NameLookup): string | Cannot {
@@ -112,17 +129,26 @@ export class Locator {
         why: `the frontend makes ${file.id} anew from other files, so what is written there is lost`,
       };
     }
-    const path = this.filePath(file, this.cardNames(point));
+    const path = this.filePath(file, this.cardNames(point), point);
     if (typeof path !== 'string') return path;
     const own = write.codec.ownKey?.(this.context);
     if (typeof own === 'object') return own;
     const withOwn: NameLookup = own === undefined ? names : (name) => (name === ownKeyName ? own : names(name));
     const targets: Target[] = [];
     for (const entry of write.keys) {
-      const key = this.keyText(entry.template, file.written.syntax, withOwn);
+      const key = this.keyAt(file, entry.template, withOwn, point);
       if (typeof key !== 'string') return key;
-      targets.push({ entry, path, key: this.renames.key(file.id, key) });
+      targets.push({ entry, path, key });
     }
     return { write, file, targets };
   }
+}
+
+function tidy(path: string): string {
+  return path.replace(/^([^:/]*):\/+/, '$1:');
+}
+
+/** The names of a point as they were before any update renamed a core. */
+function asBefore(names: NameLookup, { core }: ScopePoint): NameLookup {
+  return core === undefined ? names : (name) => (name === 'core.id' ? core : names(name));
 }

@@ -5,16 +5,27 @@ import { satisfiesVersions } from './frontend-version.ts';
 /** New names for old ones. Everything is named in the dialect as it was before the updates that `moved` lists. */
 export interface Renames {
   core(id: string): string;
-  /** Path relative to the root. */
-  file(path: string): string;
+  /** Path relative to the root. `before`: as it was with the core ids of then, by which a file may be listed. */
+  file(path: string, before?: string): string;
   value(setting: string, text: string): string;
-  /** Raw key of a file. */
-  key(file: string, key: string): string;
+  /** The old spelling that is this one now; the text itself where none is. */
+  valueBefore(setting: string, text: string): string;
+  /** Whether spellings of a setting have new names. */
+  respells(setting: string): boolean;
+  /** Raw key of a file; `before` as for a path. */
+  key(file: string, key: string, before?: string): string;
 }
 
 type Moved = NonNullable<DialectWritten['moved']>[number];
 
-const none: Renames = { core: (id) => id, file: (path) => path, value: (_, text) => text, key: (_, key) => key };
+const none: Renames = {
+  core: (id) => id,
+  file: (path) => path,
+  value: (_, text) => text,
+  valueBefore: (_, text) => text,
+  respells: () => false,
+  key: (_, key) => key,
+};
 
 function renamesOf(moves: readonly Moved[]): Renames {
   if (moves.length === 0) return none;
@@ -25,19 +36,39 @@ function renamesOf(moves: readonly Moved[]): Renames {
     owner: string,
   ): Readonly<Record<string, string>> | undefined =>
     names !== undefined && Object.hasOwn(names, owner) ? names[owner] : undefined;
+  const within = (move: Moved, path: string): string => {
+    // The longest folder that holds it.
+    const folders = Object.entries(move.folder ?? {}).sort(([a], [b]) => b.length - a.length);
+    const moved = folders.find(([old]) => path === old || path.startsWith(`${old}/`));
+    return moved === undefined ? path : moved[1] + path.slice(moved[0].length);
+  };
   return {
     core: (id) => moves.reduce((name, move) => find(move.core, name), id),
-    file: (path) =>
-      moves.reduce((at, move) => {
-        const whole = find(move.file, at);
-        if (whole !== at) return whole;
-        // The longest folder that holds it.
-        const folders = Object.entries(move.folder ?? {}).sort(([a], [b]) => b.length - a.length);
-        const moved = folders.find(([old]) => at === old || at.startsWith(`${old}/`));
-        return moved === undefined ? at : moved[1] + at.slice(moved[0].length);
-      }, path),
+    file(path, before = path) {
+      let [at, was] = [path, before];
+      for (const move of moves) {
+        const listed = [was, at].find((one) => Object.hasOwn(move.file ?? {}, one));
+        if (listed === undefined) [at, was] = [within(move, at), within(move, was)];
+        else at = was = find(move.file, listed);
+      }
+      return at;
+    },
     value: (setting, text) => moves.reduce((spelling, move) => find(inner(move.value, setting), spelling), text),
-    key: (file, key) => moves.reduce((name, move) => find(inner(move.key, file), name), key),
+    valueBefore: (setting, text) =>
+      moves.reduceRight((spelling, move) => {
+        const old = Object.entries(inner(move.value, setting) ?? {}).find(([, now]) => now === spelling);
+        return old === undefined ? spelling : old[0];
+      }, text),
+    respells: (setting) => moves.some((move) => inner(move.value, setting) !== undefined),
+    key(file, key, before = key) {
+      let [name, was] = [key, before];
+      for (const move of moves) {
+        const keys = inner(move.key, file);
+        const listed = [was, name].find((one) => keys !== undefined && Object.hasOwn(keys, one));
+        if (listed !== undefined) name = was = find(keys, listed);
+      }
+      return name;
+    },
   };
 }
 

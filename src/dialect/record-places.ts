@@ -65,7 +65,7 @@ export class RecordPlaces {
     const { syntax } = file.written;
     if (file.written['generated-from'] !== undefined)
       return cannot(`the frontend makes ${file.id} anew from other files, so what is written there is lost`);
-    const path = this.locate.filePath(file, this.locate.cardNames(point));
+    const path = this.locate.filePath(file, this.locate.cardNames(point), point);
     if (typeof path !== 'string') return path;
     const names = this.names(point, item);
     const at = this.locate.keyText(records.at, syntax, names);

@@ -26,6 +26,7 @@ import { encodeText } from '../text/encoding.ts';
 import type { SourceText } from '../text/source-text.ts';
 import { checkCarried } from './check-carried.ts';
 import type { SecretOrigin } from './check-carried.ts';
+import { renewTexts } from './renew-texts.ts';
 import { sameByLens } from './same-by-lens.ts';
 import { recordedInstances } from './recorded-instances.ts';
 import { withUnlisted } from './with-unlisted.ts';
@@ -126,6 +127,7 @@ export function planWrite(files: Files, input: PlanInput): Outcome<WritePlan> {
     ...(input.fetched === undefined ? {} : { fetched: input.fetched }),
     versions,
     same,
+    renewed: renewTexts(resolved, parts.dialects, parts.lenses, record, versions),
     secrets: { ...secretNames(uses), find: (name) => input.secret(name) },
     hash: {
       plain: (text) => fingerprintOf(encodeText(text), undefined),

@@ -10,6 +10,7 @@ import type { CardPath } from '../../src/model/paths.ts';
 import type { CardRecord } from '../../src/model/record.ts';
 import { openProject, prepareProfile, profilePaths } from '../../src/pipeline.ts';
 import type { PreparedParts } from '../../src/pipeline.ts';
+import { renewTexts } from '../../src/pipeline/renew-texts.ts';
 import { sameByLens } from '../../src/pipeline/same-by-lens.ts';
 import { withUnlisted } from '../../src/pipeline/with-unlisted.ts';
 import { syntaxes } from '../../src/syntax/registry.ts';
@@ -69,6 +70,7 @@ export function mergeInput(
     const text = card.get(path);
     return text === undefined ? undefined : { name: path, text };
   };
+  const versions = new Map(parts.resolved.instances.map(({ name, version }) => [name, version]));
   return {
     compiled: withUnlisted(parts.compiled, parts.lenses, standing, record?.files, record),
     record,
@@ -77,8 +79,9 @@ export function mergeInput(
       return text === undefined ? { kind: 'absent' } : { kind: 'text', source: { name: path, text } };
     },
     stock,
-    versions: new Map(parts.resolved.instances.map(({ name, version }) => [name, version])),
+    versions,
     same: byLens,
+    renewed: renewTexts(parts.resolved, parts.dialects, parts.lenses, record, versions),
     secrets: { namesIn, namesInFile, find: (name) => `the text of ${name}` },
     hash,
     takeProfile: false,

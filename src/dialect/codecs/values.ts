@@ -156,7 +156,7 @@ export const values: CodecKind<'values'> = {
     const textsOf = (value: Value, at: Moment): readonly string[] => {
       for (const word of valueWords(value, at.context)) {
         const texts = spellings.get(word);
-        if (texts !== undefined) return texts.map((text) => at.renames.value(setting.id, text));
+        if (texts !== undefined) return texts;
       }
       return [];
     };
@@ -179,9 +179,7 @@ export const values: CodecKind<'values'> = {
         same: sameText,
         candidates(slots, at) {
           const text = onlyText(slots);
-          const words = [...spellings].filter(([, texts]) =>
-            texts.some((t) => at.renames.value(setting.id, t) === text),
-          );
+          const words = [...spellings].filter(([, texts]) => texts.some((one) => one === text));
           return words.flatMap(([word]) => valuesOf(word, setting, at));
         },
       },
