@@ -11,6 +11,9 @@ export interface Agreed {
   readonly unasked: number;
 }
 
+/** The part of the outside world that asking needs. */
+type Talker = Pick<Shell, 'ask' | 'say' | 'width'>;
+
 /** What of a dialect that stands already needs no asking. */
 export interface Standing {
   readonly settings: ReadonlySet<string>;
@@ -33,7 +36,7 @@ function isOpen({ open }: Proposal): boolean {
  * there: no. What lacks a spelling, or is spelled in the dialect already, is not asked.
  */
 export async function agreeLearnt(
-  shell: Shell,
+  shell: Talker,
   learnt: Learnt,
   standing: Standing,
   take: readonly string[],
@@ -74,10 +77,12 @@ function takeable({ proposals, controls }: Learnt, name: string): readonly unkno
 class Asking {
   unanswered = 0;
   private rest: boolean | undefined;
-  private readonly shell: Shell;
+  /** Nobody answers: the others are not asked either. */
+  private gone = false;
+  private readonly shell: Talker;
   private readonly names: readonly string[];
 
-  constructor(shell: Shell, names: readonly string[]) {
+  constructor(shell: Talker, names: readonly string[]) {
     this.shell = shell;
     this.names = names;
     if (names.includes(all)) this.rest = true;
@@ -87,12 +92,15 @@ class Asking {
   async take(name: string, what: string): Promise<boolean> {
     if (this.names.includes(name)) return true;
     if (this.rest !== undefined) return this.rest;
-    const answer = await this.shell.ask(`${what}\nRight? [y]es, [N]o, [a]ll of the rest, [s]top asking: `);
-    if (answer === undefined) {
+    const answer = this.gone
+      ? undefined
+      : await this.shell.ask(`${what}\nRight? [y]es, [N]o, [a]ll of the rest, [s]top asking: `);
+    if (answer === undefined) this.gone = true;
+    if (this.gone) {
       this.unanswered += 1;
       return false;
     }
-    const word = answer.trim().toLowerCase();
+    const word = answer?.trim().toLowerCase() ?? '';
     if (/^a(ll)?$/.test(word)) this.rest = true;
     if (/^s(top)?$/.test(word)) this.rest = false;
     return this.rest ?? /^y(es)?$/.test(word);
