@@ -148,13 +148,13 @@ export function standingParts(standing: SourceText | undefined): {
 
 export function writeDialect(
   name: string,
-  role: Role,
+  roles: readonly Role[],
   learnt: Learnt,
   taken: readonly Proposal[],
   controls: boolean,
   standing: SourceText | undefined,
 ): DialectWriting {
-  const parts = { name, role, learnt, taken, controls };
+  const parts = { name, roles, learnt, taken, controls };
   if (standing === undefined) return { text: dialectText(parts), otherwise: [], findings: [] };
   const read = readDialect(standing);
   if (read.value === undefined) return { text: standing.text, otherwise: [], findings: read.findings };

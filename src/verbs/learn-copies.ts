@@ -11,17 +11,15 @@ import { learntText } from '../report/learnt-text.ts';
 import { count } from '../report/wrap.ts';
 import { decodeBytes } from '../text/encoding.ts';
 import type { SourceText } from '../text/source-text.ts';
-import type { Role } from '../vocabulary/types.ts';
 import { agreeLearnt } from './agree-learnt.ts';
 import { flag, text, texts } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
 import { learntJson } from './learnt-json.ts';
+import { roleOption } from './role-option.ts';
 import { sayFindings } from './say-findings.ts';
 import { chooseTargets } from './targets.ts';
 import { version } from './version.ts';
 import { writeResult } from './write-result.ts';
-
-const roles: readonly Role[] = ['player', 'menu', 'shelf', 'system'];
 
 /** `learn [PROFILE] COPY...`: learns from copies of a frontend's folder, and writes or extends its dialect. */
 export async function learnFromCopies(shell: Shell, args: readonly string[], options: Options): Promise<ExitStatus> {
@@ -29,17 +27,17 @@ export async function learnFromCopies(shell: Shell, args: readonly string[], opt
   if (typeof chosen === 'number') return chosen;
   const { project, profile, folders } = chosen;
   const frontend = text(options, 'frontend');
-  const role = roles.find((one) => one === (text(options, 'role') ?? 'player'));
-  if (frontend === undefined || !/^[a-z0-9]+(-[a-z0-9]+)*$/.test(frontend) || role === undefined) {
+  const roles = roleOption(options);
+  if (frontend === undefined || !/^[a-z0-9]+(-[a-z0-9]+)*$/.test(frontend) || typeof roles === 'string') {
     shell.say(
-      `thumbwright: say what the frontend is called here (letters, digits, hyphens)${role === undefined ? `, and its role: ${roles.join(', ')}` : ''}.\nAs in:\n  thumbwright learn fern before after --frontend player --changed saves.state-on-exit=true\n`,
+      `thumbwright: say what the frontend is called here (letters, digits, hyphens)${typeof roles === 'string' ? `: ${roles}` : '.'}\nAs in:\n  thumbwright learn fern before after --frontend player --changed saves.state-on-exit=true\n`,
     );
     return 2;
   }
   const copies = copiesIn(shell, folders, text(options, 'folder'));
   if (typeof copies === 'number') return copies;
   const sheet = flag(options, 'bySheet')
-    ? sheetOf(project, profile, { firstTen: flag(options, 'firstTen'), roles: [role], stays: {} }).value
+    ? sheetOf(project, profile, { firstTen: flag(options, 'firstTen'), roles, stays: {} }).value
     : undefined;
   const labels: readonly LabelWritten[] = [
     ...texts(options, 'changed').map((one) => ({ text: one, told: 'changed' }) as const),
@@ -89,7 +87,7 @@ export async function learnFromCopies(shell: Shell, args: readonly string[], opt
     print([], outcome.findings, learnt);
     return 1;
   }
-  const writing = writeDialect(frontend, role, learnt, taken, controls, standing);
+  const writing = writeDialect(frontend, roles, learnt, taken, controls, standing);
   sayFindings(shell, writing.findings);
   const findings = [...outcome.findings, ...writing.findings];
   if (writing.findings.some(({ grade }) => grade === 'error')) {

@@ -1,6 +1,5 @@
 import { positions } from '../vocabulary/positions.ts';
 import type { Position } from '../vocabulary/positions.ts';
-import type { Role } from '../vocabulary/types.ts';
 import { sheetOf } from '../pipeline/sheet-of.ts';
 import { sheetPage } from '../report/html/sheet-page.ts';
 import { controlWords } from '../report/sheet-lines.ts';
@@ -8,11 +7,10 @@ import type { SheetNames } from '../report/sheet-lines.ts';
 import { sheetText } from '../report/sheet-text.ts';
 import { flag, text } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
+import { roleOption } from './role-option.ts';
 import { sayFindings } from './say-findings.ts';
 import { chooseTargets } from './targets.ts';
 import { writeResult } from './write-result.ts';
-
-const roles: readonly Role[] = ['player', 'menu', 'shelf', 'system'];
 
 /** `learn PROFILE --sheet`: prints what to change on the device, copy by copy, so that its files tell everything. */
 export function learnSheet(shell: Shell, args: readonly string[], options: Options): ExitStatus {
@@ -27,15 +25,14 @@ export function learnSheet(shell: Shell, args: readonly string[], options: Optio
   const hold = positionOption(shell, options, 'hold');
   const openMenu = positionOption(shell, options, 'menu');
   if (hold === 'stop' || openMenu === 'stop') return 2;
-  const role = text(options, 'role') ?? 'player';
-  const wanted = roles.find((one) => one === role);
-  if (wanted === undefined) {
-    shell.say(`thumbwright: a frontend's role is ${roles.join(', ')}; not ${JSON.stringify(role)}.\n`);
+  const roles = roleOption(options);
+  if (typeof roles === 'string') {
+    shell.say(`thumbwright: ${roles}\n`);
     return 2;
   }
   const { value, findings } = sheetOf(project, profile.path, {
     firstTen: flag(options, 'firstTen'),
-    roles: [wanted],
+    roles,
     stays: { ...(hold === undefined ? {} : { hold }), ...(openMenu === undefined ? {} : { openMenu }) },
   });
   if (value === undefined) {

@@ -253,7 +253,7 @@ read again, in memory. What does not come back, or changes something else, is to
         says: 'take without being asked: likely for all that is likely, or the id of one setting, or controls',
         many: true,
       },
-      { flags: '--role ROLE', says: 'player (as a rule), menu, shelf or system' },
+      { flags: '--role ROLE', says: 'player (as a rule), menu, shelf or system, or several: menu,player' },
       { flags: '--hold POSITION', says: 'with --sheet: what is held for hotkeys on the device now' },
       { flags: '--menu POSITION', says: 'with --sheet: what opens the menu on the device now' },
       { flags: '--script FILE', says: 'with --sheet: the script that fetch made (default: bring.sh)' },

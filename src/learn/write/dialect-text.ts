@@ -3,6 +3,7 @@ import { settings as registry } from '../../vocabulary/registry.ts';
 import type { Role } from '../../vocabulary/types.ts';
 import type { Learnt, LearntFile, Proposal } from '../contract.ts';
 import { mergeScopes } from './merge-scopes.ts';
+import { rolesOf } from './roles-of.ts';
 import { writtenFile } from './written-file.ts';
 import { yamlFlow } from './yaml-flow.ts';
 import type { Plain } from './yaml-flow.ts';
@@ -10,7 +11,8 @@ import type { Plain } from './yaml-flow.ts';
 /** What a dialect file is written from. */
 export interface DialectParts {
   readonly name: string;
-  readonly role: Role;
+  /** As said; a setting that is taken and that none of them is asked for adds its own. */
+  readonly roles: readonly Role[];
   /** What is taken: all that is sure, and what a person said yes to. */
   readonly taken: readonly Proposal[];
   /** Whether the controls' section is taken. */
@@ -40,18 +42,19 @@ function usedFiles(
 }
 
 /** A new dialect file, with a comment above each line that says how it was learnt, and what is only possible below. */
-export function dialectText({ name, role, taken, controls, learnt }: DialectParts): string {
+export function dialectText({ name, roles, taken, controls, learnt }: DialectParts): string {
   const merged = mergeScopes(taken);
   const order = registry.map(({ id }) => id).filter((id) => Object.hasOwn(merged, id));
   const scoped = taken.some(({ scope }) => scope.system !== undefined);
   const files = usedFiles(learnt.files, Object.values(merged));
+  const [role, ...more] = rolesOf(roles, taken);
   const lines = [
     `# Written by learn. A comment above each line says how it was learnt.`,
     `dialect: ${name}`,
     'format: 1',
     'version: 0.1.0',
     'for-versions: ">=0"',
-    `role: ${role}`,
+    `role: ${more.length === 0 ? role : yamlFlow(plain([role, ...more]))}`,
     files.length === 0 ? 'files: {}' : 'files:',
     ...files.map((file) => `  ${file.id}: ${yamlFlow(plain(writtenFile(file)))}`),
     ...(scoped ? ['order: [instance, system]'] : []),

@@ -8,6 +8,7 @@ import type { Finding } from '../../diagnostics/finding.ts';
 import type { DialectParts } from './dialect-text.ts';
 import { howLearnt, openLines, plain } from './dialect-text.ts';
 import { joinCodecs, mergeScopes } from './merge-scopes.ts';
+import { rolesOf } from './roles-of.ts';
 import { writtenFile } from './written-file.ts';
 import type { Plain } from './yaml-flow.ts';
 
@@ -23,7 +24,7 @@ export interface Extended {
  * entry that contradicts is told and left.
  */
 export function extendDialect(document: DialectDocument, { taken, controls, learnt }: DialectParts): Extended {
-  const { files, settings } = document.data;
+  const { files, role, settings } = document.data;
   const ids = new Map<string, string>();
   const changes: YamlChange[] = [];
   const used = JSON.stringify(mergeScopes(taken));
@@ -37,6 +38,9 @@ export function extendDialect(document: DialectDocument, { taken, controls, lear
   }
   if (controls && document.data.controls === undefined && learnt.controls !== undefined)
     changes.push({ op: 'set', path: ['controls'], value: data(plain(learnt.controls.section)) });
+  const said = typeof role === 'string' ? [role] : role;
+  const roles = rolesOf(said, taken);
+  if (roles.length > said.length) changes.push({ op: 'set', path: ['role'], value: roles });
   const otherwise: string[] = [];
   const added: string[] = [];
   for (const [id, entry] of Object.entries(mergeScopes(taken))) {

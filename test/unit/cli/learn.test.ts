@@ -32,12 +32,22 @@ describe('learn --sheet', () => {
     });
   });
 
+  it('asks a menu that plays as well for what both have', () => {
+    inFolder((folder) => {
+      const ran = thumbwright(['learn', 'fen', '--sheet', '--role', 'menu, player'], folder);
+      expect([ran.status, ran.said]).toEqual([0, '']);
+      expect(ran.out).toMatch(/leave the game/i);
+      expect(ran.out).toMatch(/favourites/i);
+    });
+  });
+
   it.each([
     [['learn'], 2, /--sheet or --verify/],
     [['learn', 'fen', '--sheet', '--verify', stock], 2, /--sheet or --verify/],
     [['learn', '--sheet'], 2, /say which profile/],
     [['learn', 'fen', '--sheet', '--hold', 'mdoe'], 2, /--hold wants a position/],
     [['learn', 'fen', '--sheet', '--role', 'king'], 2, /role is player, menu, shelf, system/],
+    [['learn', 'fen', '--sheet', '--role', 'menu,king'], 2, /not "king"/],
     [['learn', 'tarn', '--verify', stock], 2, /say which frontend/],
     [['learn', 'tarn', '--verify', stock, '--frontend', 'wihty'], 2, /There are: os, harrow-hall, withy/],
     [['learn', 'tarn', '--verify', 'no-such', '--frontend', 'withy'], 2, /is not a folder/],

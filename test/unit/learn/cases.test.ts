@@ -43,7 +43,7 @@ function outcome(name: string): { readonly report: string; readonly dialect: str
   const learnt = learn([{ ...series, copies }]);
   const parts = {
     name: 'learnt',
-    role: 'player' as const,
+    roles: ['player'] as const,
     learnt,
     taken: learnt.proposals.filter(({ grade }) => grade === 'sure'),
     controls: learnt.controls?.grade === 'sure',
