@@ -10,7 +10,7 @@ export interface Assigned {
 export type Assignment =
   | { readonly kind: 'assigned'; readonly assigned: Assigned }
   /** Only wishes with `if-present`, and their controls are not there: left alone. */
-  | { readonly kind: 'absent' }
+  | { readonly kind: 'absent'; readonly rejected: readonly Rejected[] }
   | { readonly kind: 'missing'; readonly missing: readonly string[] }
   | { readonly kind: 'taken'; readonly rejected: readonly Rejected[] };
 
@@ -77,7 +77,7 @@ export function assignHotkeys(
     result.set(
       candidate.setting,
       optional
-        ? { kind: 'absent' }
+        ? { kind: 'absent', rejected }
         : missing.length === wishesOf(candidate).length
           ? { kind: 'missing', missing }
           : { kind: 'taken', rejected },

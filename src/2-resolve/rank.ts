@@ -1,5 +1,5 @@
 import type { CatalogWritten } from '../vocabulary/shapes/catalog.ts';
-import type { Candidate, Instance, ScopePoint, Selectors } from '../model/resolved.ts';
+import type { Candidate, Instance, ScopePoint, Selectors, Unreached } from '../model/resolved.ts';
 
 /** Narrowest first loses to narrowest last: frontend < core < system < game. */
 const selectorNames = ['frontend', 'core', 'system', 'game'] as const;
@@ -48,21 +48,46 @@ function either(wanted: readonly string[] | undefined, implied: string | undefin
   return implied === undefined ? wanted : [implied];
 }
 
-/** Whether a candidate speaks to an instance at all, whatever the scope: to one that lacks the core or the system's cores it says nothing. */
+/** Why a candidate says nothing to an instance, whatever the scope: to one that lacks the core or the system's cores it does not speak. */
+function unreachedInstance(
+  { selectors, implied }: Candidate,
+  instance: Instance,
+  catalog: CatalogWritten | undefined,
+): Unreached | undefined {
+  const wanted = selectors.frontend;
+  if (wanted !== undefined && !wanted.includes(instance.name) && !wanted.includes(instance.dialect.data.dialect))
+    return { by: 'frontend', only: wanted };
+  return canRun(instance, either(selectors.core, implied.core), either(selectors.system, implied.system), catalog)
+    ? undefined
+    : { by: 'installed' };
+}
+
+/** Whether a candidate speaks to an instance at all. */
 export function reachesInstance(
   candidate: Candidate,
   instance: Instance,
   catalog: CatalogWritten | undefined,
 ): boolean {
-  const wanted = candidate.selectors.frontend;
-  if (wanted !== undefined && !wanted.includes(instance.name) && !wanted.includes(instance.dialect.data.dialect))
-    return false;
-  return canRun(
-    instance,
-    either(candidate.selectors.core, candidate.implied.core),
-    either(candidate.selectors.system, candidate.implied.system),
-    catalog,
-  );
+  return unreachedInstance(candidate, instance, catalog) === undefined;
+}
+
+/** Why a candidate does not speak to an instance at a scope point; undefined: it does. */
+export function unreached(
+  candidate: Candidate,
+  instance: Instance,
+  point: ScopePoint,
+  catalog: CatalogWritten | undefined,
+): Unreached | undefined {
+  const whole = unreachedInstance(candidate, instance, catalog);
+  if (whole !== undefined) return whole;
+  for (const name of ['core', 'system', 'game'] as const) {
+    const at = point[name];
+    const only = either(candidate.selectors[name], candidate.implied[name]);
+    const wanted = candidate.selectors[name];
+    if (only !== undefined && (at === undefined || !only.includes(at) || wanted?.includes(at) === false))
+      return { by: name, only };
+  }
+  return undefined;
 }
 
 /** Whether a candidate speaks to an instance at a scope point. */
@@ -72,13 +97,5 @@ export function matches(
   point: ScopePoint,
   catalog: CatalogWritten | undefined,
 ): boolean {
-  if (!reachesInstance(candidate, instance, catalog)) return false;
-  for (const name of ['core', 'system', 'game'] as const) {
-    const at = point[name];
-    const wanted = candidate.selectors[name];
-    if (wanted !== undefined && (at === undefined || !wanted.includes(at))) return false;
-    const implied = candidate.implied[name];
-    if (implied !== undefined && implied !== at) return false;
-  }
-  return true;
+  return unreached(candidate, instance, point, catalog) === undefined;
 }

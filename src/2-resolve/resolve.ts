@@ -2,6 +2,7 @@ import type { Finding, Outcome } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
 import type { CatalogDocument, DialectDocument, LayerDocument } from '../model/document.ts';
 import type {
+  Account,
   Allowance,
   Candidate,
   Decision,
@@ -18,7 +19,7 @@ import type { Assignment } from './assign-hotkeys.ts';
 import { chooseCore } from './choose-core.ts';
 import type { Capture } from '../controls/capture/capture.ts';
 import type { Facts } from './merge-facts.ts';
-import { compareRank, matches, reachesInstance } from './rank.ts';
+import { compareRank, matches, reachesInstance, unreached } from './rank.ts';
 import { controlMissing } from './understand-control.ts';
 import { readCandidates } from './read-candidates.ts';
 import { readDevice } from './read-device.ts';
@@ -76,6 +77,7 @@ export function resolve(input: ResolveInput): Outcome<Resolved> {
       allow: readAllowances(layers),
       chosenCores,
       decide: (instance, setting, point, item) => decider.decide(instance, setting, point, item),
+      account: (instance, setting, point, item) => decider.account(instance, setting, point, item),
       points: (instance, setting, item) => decider.points(instance, setting, item),
       items: (instance, setting) => decider.items(instance, setting),
     },
@@ -94,6 +96,15 @@ function readAllowances(layers: readonly LayerDocument[]): readonly Allowance[] 
   );
 }
 
+/** A decision, or none, with the wishes passed over on the way. */
+type Settled = Pick<Account, 'decision' | 'rejected'>;
+
+const leftAlone: Settled = { decision: undefined, rejected: [] };
+
+function settledAs(decision: Decision): Settled {
+  return { decision, rejected: decision.rejected };
+}
+
 class Decider {
   readonly findings: Finding[] = [];
   readonly holds = new Map<string, Position>();
@@ -101,7 +112,7 @@ class Decider {
   private readonly assignments = new Map<string, ReadonlyMap<string, Assignment>>();
   private readonly told = new Set<string>();
   private readonly knownPoints = new Map<string, readonly ScopePoint[]>();
-  private readonly decisions = new Map<string, Decision | undefined>();
+  private readonly settled = new Map<string, Settled>();
   private readonly device: Device;
   private readonly instances: readonly Instance[];
   private readonly catalog: CatalogDocument | undefined;
@@ -208,42 +219,48 @@ class Decider {
   }
 
   decide(instance: Instance, setting: string, point: ScopePoint, item?: string): Decision | undefined {
-    if (!this.bySetting.has(setting)) return undefined;
-    const key = [instance.name, setting, item, point.core, point.system, point.game].join('\n');
-    if (!this.decisions.has(key)) this.decisions.set(key, this.findDecision(instance, setting, point, item));
-    return this.decisions.get(key);
+    return this.bySetting.has(setting) ? this.settle(instance, setting, point, item).decision : undefined;
   }
 
-  private findDecision(
-    instance: Instance,
-    setting: string,
-    point: ScopePoint,
-    item: string | undefined,
-  ): Decision | undefined {
+  account(instance: Instance, setting: string, point: ScopePoint, item?: string): Account {
+    const lines = (this.bySetting.get(setting) ?? [])
+      .filter((candidate) => candidate.item === item)
+      .map((candidate) => ({ candidate, unreached: unreached(candidate, instance, point, this.catalog?.data) }));
+    return { lines, ...this.settle(instance, setting, point, item) };
+  }
+
+  private settle(instance: Instance, setting: string, point: ScopePoint, item: string | undefined): Settled {
+    const key = [instance.name, setting, item, point.core, point.system, point.game].join('\n');
+    let known = this.settled.get(key);
+    if (known === undefined) this.settled.set(key, (known = this.findSettled(instance, setting, point, item)));
+    return known;
+  }
+
+  private findSettled(instance: Instance, setting: string, point: ScopePoint, item: string | undefined): Settled {
     const matching = (this.bySetting.get(setting) ?? []).filter(
       (candidate) => candidate.item === item && matches(candidate, instance, point, this.catalog?.data),
     );
     const [winner, ...losers] = matching;
-    if (winner === undefined) return undefined;
+    if (winner === undefined) return leftAlone;
     const common = { setting, ...(item === undefined ? {} : { item }), origin: winner.origin, losers };
     switch (winner.wish.kind) {
       case 'clear':
-        return undefined;
+        return leftAlone;
       case 'value':
-        return { ...common, value: winner.wish.value, rejected: [] };
+        return settledAs({ ...common, value: winner.wish.value, rejected: [] });
       case 'controls': {
         const [first] = winner.wish.wishes;
         if (first === undefined) {
           const has = [...this.device.controls.controls.keys()];
           const { detail, wayOut } = controlMissing(setting, winner.wish.missing, has);
           this.tell(winner, 'missing', 'control-missing', detail, wayOut);
-          return undefined;
+          return leftAlone;
         }
-        return {
+        return settledAs({
           ...common,
           value: first.kind === 'none' ? { kind: 'none' } : { kind: 'control', position: first.position },
           rejected: [],
-        };
+        });
       }
       case 'binds':
         return this.decideBind(instance, winner, losers, point);
@@ -262,7 +279,9 @@ class Decider {
         candidate.implied.system === point.system,
     );
     const [winner, ...losers] = matching;
-    return winner === undefined ? undefined : this.decideCore(winner, losers, point, this.instances, undefined);
+    return winner === undefined
+      ? undefined
+      : this.decideCore(winner, losers, point, this.instances, undefined).decision;
   }
 
   private decideCore(
@@ -271,11 +290,11 @@ class Decider {
     point: ScopePoint,
     among: readonly Instance[],
     own: Instance | undefined,
-  ): Decision | undefined {
+  ): Settled {
     const { system } = point;
-    if (winner.wish.kind !== 'cores' || system === undefined) return undefined;
+    if (winner.wish.kind !== 'cores' || system === undefined) return leftAlone;
     if (this.catalog === undefined) {
-      if (this.named) return undefined;
+      if (this.named) return leftAlone;
       this.tell(
         winner,
         '',
@@ -283,19 +302,20 @@ class Decider {
         'Which core runs which system is in a catalog, and the profile names none.',
         'Add catalog: NAME@RANGE to the profile or its house.',
       );
-      return undefined;
+      return leftAlone;
     }
     // That the catalog lacks the system is told by itself.
-    if (!Object.hasOwn(this.catalog.data.systems, system)) return undefined;
+    if (!Object.hasOwn(this.catalog.data.systems, system)) return leftAlone;
     const choice = chooseCore(winner.wish.wishes, system, among, this.device, this.catalog);
     if (choice.value === undefined) {
       // One copy that has no wanted core is left alone; a system that no copy can run is an error.
       if (own === undefined) this.tellNoCore(winner, system, choice.rejected);
       else if (chooseCore(winner.wish.wishes, system, this.instances, this.device, this.catalog).value === undefined)
         this.tellNoCore(winner, system, choice.rejected);
-      return undefined;
+      return { decision: undefined, rejected: choice.rejected };
     }
-    return { setting: 'cores.choice', value: choice.value, origin: winner.origin, losers, rejected: choice.rejected };
+    const { value, rejected } = choice;
+    return settledAs({ setting: 'cores.choice', value, origin: winner.origin, losers, rejected });
   }
 
   private tellNoCore(winner: Candidate, system: string, rejected: readonly Rejected[]): void {
@@ -319,11 +339,12 @@ class Decider {
     winner: Candidate,
     losers: readonly Candidate[],
     point: ScopePoint,
-  ): Decision | undefined {
+  ): Settled {
     const assignment = this.assignment(instance, point).get(winner.setting);
-    if (assignment === undefined || assignment.kind === 'absent') return undefined;
+    if (assignment === undefined) return leftAlone;
+    if (assignment.kind === 'absent') return { decision: undefined, rejected: assignment.rejected };
     if (assignment.kind === 'assigned')
-      return { setting: winner.setting, origin: winner.origin, losers, ...assignment.assigned };
+      return settledAs({ setting: winner.setting, origin: winner.origin, losers, ...assignment.assigned });
     if (assignment.kind === 'missing') {
       this.tell(
         winner,
@@ -332,7 +353,7 @@ class Decider {
         `${winner.setting} asks for ${assignment.missing.join(' or ')}, which this device does not have.`,
         'Write a control that the device has, add another wish, or write { control: …, if-present: true }.',
       );
-      return undefined;
+      return leftAlone;
     }
     const reasons = assignment.rejected.map(({ what, why }) => `${what}: ${why}`).join('; ');
     this.tell(
@@ -342,7 +363,7 @@ class Decider {
       `None of the wishes of ${winner.setting} can be had (${reasons}).`,
       'Add another wish to the list, or move the hotkey that has the control.',
     );
-    return undefined;
+    return { decision: undefined, rejected: assignment.rejected };
   }
 
   private assignment(instance: Instance, point: ScopePoint): ReadonlyMap<string, Assignment> {

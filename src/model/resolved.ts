@@ -96,6 +96,28 @@ export interface Decision {
   readonly rejected: readonly Rejected[];
 }
 
+/** Why a line does not speak to an instance at a scope point: what it is narrowed to, or the cores that are lacking. */
+export type Unreached =
+  | { readonly by: 'frontend' | 'core' | 'system' | 'game'; readonly only: readonly string[] }
+  /** The instance lists its cores, and none of them is one that the line is about. */
+  | { readonly by: 'installed' };
+
+/** One line that says something of a setting, as it was weighed for one instance and scope point. */
+export interface Weighed {
+  readonly candidate: Candidate;
+  /** Undefined: it speaks to them. */
+  readonly unreached: Unreached | undefined;
+}
+
+/** How a decision came about, or why none did. */
+export interface Account {
+  /** Every line that says something of the setting, best first: the first that is not unreached has the say. */
+  readonly lines: readonly Weighed[];
+  readonly decision: Decision | undefined;
+  /** What that line wishes for and was passed over, with or without a decision. */
+  readonly rejected: readonly Rejected[];
+}
+
 /** One installed frontend, or the operating system (named `os`). */
 export interface Instance {
   readonly name: string;
@@ -166,6 +188,8 @@ export interface Resolved {
   readonly chosenCores: ReadonlyMap<string, Decision>;
   /** What the instance is to hold; undefined where no layer says anything (left alone). */
   decide(instance: Instance, setting: string, point: ScopePoint, item?: string): Decision | undefined;
+  /** The same with all that was weighed. */
+  account(instance: Instance, setting: string, point: ScopePoint, item?: string): Account;
   /** Points that the layers tell apart for a setting on an instance; absent members mean 'any other'. */
   points(instance: Instance, setting: string, item?: string): readonly ScopePoint[];
   /** Items (option names) that the layers give for an options setting on an instance, else one undefined. */
