@@ -334,12 +334,7 @@ class Decider {
     );
   }
 
-  private decideBind(
-    instance: Instance,
-    winner: Candidate,
-    losers: readonly Candidate[],
-    point: ScopePoint,
-  ): Settled {
+  private decideBind(instance: Instance, winner: Candidate, losers: readonly Candidate[], point: ScopePoint): Settled {
     const assignment = this.assignment(instance, point).get(winner.setting);
     if (assignment === undefined) return leftAlone;
     if (assignment.kind === 'absent') return { decision: undefined, rejected: assignment.rejected };

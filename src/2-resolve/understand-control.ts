@@ -65,13 +65,13 @@ export function understandControl(setting: SettingDefinition, written: Written):
   const missing: string[] = [];
   listed.forEach((item: unknown, index) => {
     const path = Array.isArray(value) ? [...written.path, index] : written.path;
+    const place = written.document.place(path);
     if (item === 'none') {
-      wishes.push({ kind: 'none' });
+      wishes.push({ kind: 'none', index, place });
       return;
     }
     const reference = findControl(item, written, path, setting);
-    if (reference.kind === 'found')
-      wishes.push({ kind: 'control', position: reference.position, place: written.document.place(path) });
+    if (reference.kind === 'found') wishes.push({ kind: 'control', position: reference.position, index, place });
     else if (reference.kind === 'missing') missing.push(reference.as);
     else findings.push(reference.finding);
   });

@@ -4,6 +4,7 @@ import type { Path } from '../model/document.ts';
 import type { Instance } from '../model/resolved.ts';
 import { printQuantity } from '../vocabulary/units.ts';
 import { whiches } from './side.ts';
+import { valueAt } from './value-at.ts';
 import type { Paired, Side, Sides } from './side.ts';
 
 type Both = { readonly a: FactSide | undefined; readonly b: FactSide | undefined };
@@ -12,13 +13,6 @@ type Both = { readonly a: FactSide | undefined; readonly b: FactSide | undefined
 function placeOf({ resolved }: Side, path: Path): FactSide['place'] {
   const layer = resolved.layers.findLast(({ data }) => valueAt(data, path) !== undefined);
   return layer?.place(path);
-}
-
-function valueAt(data: unknown, path: Path): unknown {
-  return path.reduce<unknown>((at, member) => {
-    if (typeof at !== 'object' || at === null) return undefined;
-    return Object.entries(at).find(([name]) => name === String(member))?.[1];
-  }, data);
 }
 
 function factOf(side: Side, text: string | undefined, path: Path): FactSide | undefined {

@@ -26,19 +26,24 @@ function isNoBetter(theirs: Expressed, ours: Expressed): boolean {
  */
 export function findInabilities(sides: Sides, cells: readonly Cell[]): readonly Inability[] {
   const told = new Map<string, string>();
+  const wanted = new Map<string, string>();
   const found = new Map<string, Inability & { readonly instances: string[] }>();
   for (const cell of cells) {
     for (const side of whiches) {
       const of = other(side);
       const value = cell[of];
       const instance = cell.pair[side];
+      const at = `${side}\n${cellKey(cell)}`;
+      const [above] = widerThan(cell.scope);
+      const means = value.kind === 'value' ? value.text : '';
+      wanted.set(`${at}\n${pointKey(cell.scope)}`, means);
+      // A frontend that has no such scope has there what it has around it.
+      if (above !== undefined && wanted.get(`${at}\n${pointKey(above)}`) === means) continue;
       const theirs = canHold(sides, cell, of, of);
       const ours = canHold(sides, cell, side, of);
       if (instance === undefined || value.kind !== 'value' || theirs === undefined || ours === undefined) continue;
       if (ours.kind === 'can' || isNoBetter(theirs, ours)) continue;
       const about = JSON.stringify([value.text, ours.inability, ours.why]);
-      const at = `${side}\n${cellKey(cell)}`;
-      const [above] = widerThan(cell.scope);
       told.set(`${at}\n${pointKey(cell.scope)}`, about);
       if (above !== undefined && told.get(`${at}\n${pointKey(above)}`) === about) continue;
       const key = JSON.stringify([side, cell.setting, cell.item, pointKey(cell.scope), about]);

@@ -54,8 +54,10 @@ export type Wish =
   | { readonly kind: 'binds'; readonly wishes: readonly BindWish[] }
   | { readonly kind: 'cores'; readonly wishes: readonly CoreWish[] };
 
-export type ControlWish =
-  { readonly kind: 'none' } | { readonly kind: 'control'; readonly position: Position; readonly place: Place };
+/** `index`: among all that the line wishes for, with those that the device lacks. */
+export type ControlWish = { readonly index: number; readonly place: Place } & (
+  { readonly kind: 'none' } | { readonly kind: 'control'; readonly position: Position }
+);
 
 /** One way in which a hotkey may be pressed. `missing`: controls that the device lacks, as written. */
 export interface BindWish {

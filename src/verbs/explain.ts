@@ -16,13 +16,15 @@ import { encodeText } from '../text/encoding.ts';
 import type { Place } from '../text/place.ts';
 import { lineStarts } from '../text/line-index.ts';
 import { settings, settingById } from '../vocabulary/registry.ts';
-import { flag, texts } from './contract.ts';
+import { flag, text, texts } from './contract.ts';
 import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
+import { runAgainst } from './explain-against.ts';
 import { cardFolders, chooseTargets } from './targets.ts';
 import { controlLines } from '../report/explain/control-lines.ts';
 import { version } from './version.ts';
 
 export const run: VerbRun = (shell, args, options) => {
+  if (text(options, 'against') !== undefined) return runAgainst(shell, args, options);
   const [what = '', second, third] = args;
   const line = /^(.+):(\d+)(?::\d+)?$/.exec(what);
   if (line?.[1] !== undefined && line[2] !== undefined && second === undefined)

@@ -349,8 +349,17 @@ The other way, all that one line of a profile, house or dialect reaches:
   thumbwright explain profiles/house.yaml:7
 
 Against a card: whether it has the value, and which line of it is read over ours:
-  thumbwright explain fen saves.state-on-exit --card /media/me/card`,
+  thumbwright explain fen saves.state-on-exit --card /media/me/card
+
+Against another profile, or one frontend against another: where the two part on the way from the layers to the file. Without
+a setting, every one that differs, each with its reason:
+  thumbwright explain tarn hotkeys.bind.fast-forward --against mere
+  thumbwright explain fen#harrow-hall --against fen#harrow-annex`,
     options: [
+      {
+        flags: '--against OTHER',
+        says: 'why it is otherwise there: a profile, PROFILE@REVISION, or PROFILE#FRONTEND',
+      },
       {
         flags: '--card DIR',
         says: 'also tell what a card has, and which line of it hides the value (PART=DIR for one part)',

@@ -38,6 +38,8 @@ A list of wishes lets one line serve devices with fewer controls:
   fast-forward: { control: [trigger-right, east], while: held }
 See what the two do otherwise, what the new one cannot do, and what the hands must unlearn:
   thumbwright diff fern heron
+And why one setting is otherwise there:
+  thumbwright explain fern hotkeys.bind.fast-forward --against heron
 To carry over the hotkeys of the device that your hands know, where the second one has other controls:
   thumbwright refit fern --to heron
 It proposes what hands relearn least, and writes what you take:

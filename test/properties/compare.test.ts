@@ -1,62 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parse, stringify } from 'yaml';
-import { MemoryFiles } from '../../src/files/memory.ts';
 import type { Comparison, InstancePair, SettingDifference, SideValue } from '../../src/model/comparison.ts';
 import { countDifferences } from '../../src/model/comparison.ts';
 import type { Instance, Resolved, ScopePoint } from '../../src/model/resolved.ts';
-import { compareSides, prepareSide } from '../../src/pipeline/compare-profiles.ts';
+import { compareSides } from '../../src/pipeline/compare-profiles.ts';
 import type { ReadSide } from '../../src/pipeline/compare-profiles.ts';
 import { settings } from '../../src/vocabulary/registry.ts';
-import { twoLayers } from '../support/adopt/random-sections.ts';
 import type { Layers } from '../support/adopt/random-sections.ts';
-import { sideIn } from '../support/compare/compare-world.ts';
+import { anyLayers, devicePairs, readSides, worldOf } from '../support/compare/any-sides.ts';
 import { plain, sorted, upwards, valueOf } from '../support/compare/plain.ts';
 import type { Names } from '../support/compare/plain.ts';
-import { readFolder } from '../support/world.ts';
 
 const runs = Number(process.env['THUMBWRIGHT_RUNS'] ?? 200);
-const demo = readFolder('profiles');
-const shared = Object.fromEntries(
-  Object.entries(demo)
-    .filter(([path]) => /^(dialects|catalogs|captures)\//.test(path))
-    .map(([path, bytes]) => [`/w/profiles/${path}`, bytes]),
-);
-const factsOf = (name: string): Readonly<Record<string, unknown>> =>
-  parse(Buffer.from(demo[`${name}.yaml`] ?? []).toString()) as Readonly<Record<string, unknown>>;
-
-const kept = ['extends', 'catalog', 'device', 'frontends'];
-
-/** Two profiles of one device of the demo, or of two. `only` may name frontends that one of them lacks. */
-function worldOf(devices: readonly [string, string], given: readonly [Layers, Layers]): MemoryFiles {
-  const files: Record<string, string | Uint8Array> = { '/w/package.json': '{}', ...shared };
-  for (const [at, id] of ['a', 'b'].entries()) {
-    const layers = given[at];
-    const facts = Object.entries(factsOf(devices[at] ?? '')).filter(([key]) => kept.includes(key));
-    const profile = {
-      profile: id,
-      format: 1,
-      name: id.toUpperCase(),
-      ...Object.fromEntries(facts),
-      extends: `house-${id}.yaml`,
-      ...layers?.profile,
-      ...(layers === undefined || layers.only.length === 0
-        ? {}
-        : { only: layers.only.map((block) => ({ for: block.for, ...block.sections })) }),
-    };
-    files[`/w/profiles/${id}.yaml`] = stringify(profile);
-    files[`/w/profiles/house-${id}.yaml`] = stringify({ house: `house-${id}`, format: 1, ...layers?.house });
-  }
-  return new MemoryFiles(files);
-}
-
-/** Undefined where a profile cannot be compared. */
-function readSides(files: MemoryFiles): readonly [ReadSide, ReadSide] | undefined {
-  const sides = ['a', 'b'].map((name) => sideIn(files, name));
-  const [a, b] = sides;
-  if (a === undefined || b === undefined) return undefined;
-  return sides.every(({ named }) => prepareSide(named).value !== undefined) ? [a, b] : undefined;
-}
 
 /** Every point at which either profile could say something: all systems, cores and games that a layer names, crossed. */
 function allPoints(...resolved: readonly Resolved[]): readonly ScopePoint[] {
@@ -198,19 +153,6 @@ function asIs(told: Comparison): unknown {
   });
 }
 
-const systemSettings = new Set(
-  Buffer.from(demo['dialects/harrow.yaml'] ?? [])
-    .toString()
-    .split('\n')
-    .filter((line) => /\{ instance: main, system: by-system/.test(line))
-    .map((line) => /^ {2}([a-z.-]+): /.exec(line)?.[1] ?? ''),
-);
-const given = twoLayers(new Set(settings.map(({ id }) => id)), systemSettings, [
-  'harrow-hall',
-  'harrow',
-  'withy',
-  'sill',
-]);
 /** An option of a core, and a system that another setting tells apart: the option holds there too. */
 const optionOfACore: [Layers, Layers] = [
   { house: {}, profile: {}, only: [] },
@@ -225,12 +167,10 @@ const optionOfACore: [Layers, Layers] = [
     ],
   },
 ];
-const devices = fc.constantFrom<[string, string]>(['tarn', 'tarn'], ['tarn', 'fen'], ['fen', 'tarn'], ['tarn', 'mere']);
-
 describe('diff', () => {
   it('is empty of a profile against itself; A/B is the mirror of B/A; and what it tells makes A into B', () => {
     fc.assert(
-      fc.property(given, devices, (layers, which) => {
+      fc.property(anyLayers, devicePairs, (layers, which) => {
         const sides = readSides(worldOf(which, layers));
         fc.pre(sides !== undefined);
         const [a, b] = sides;
