@@ -26,7 +26,10 @@ function telling(words: readonly Word[]): readonly Word[] {
  * The words of a key. Where its own name says nothing (`enabled`, `value`, `17`), the part above it is its name as well,
  * and where no name says anything, the comment is. `weightless`: words that most keys of the file share.
  */
-export function keyName({ parts, comment, heading }: SeenKey, weightless: ReadonlySet<string>): KeyName {
+export function keyName(
+  { parts, comment, heading }: Pick<SeenKey, 'parts' | 'comment' | 'heading'>,
+  weightless: ReadonlySet<string>,
+): KeyName {
   const rest = [...parts];
   let own: readonly Word[] = [];
   let all: readonly Word[] = [];

@@ -30,15 +30,20 @@ function termsOf(text: string): readonly Word[] {
   return [...telling, ...small];
 }
 
+function textsOf({ words, contraries = [] }: SettingDefinition): readonly {
+  readonly text: string;
+  readonly contrary: boolean;
+  readonly terms: readonly Word[];
+}[] {
+  return [
+    ...words.map((text) => ({ text, contrary: false })),
+    ...contraries.map((text) => ({ text, contrary: true })),
+  ].map((one) => ({ ...one, terms: termsOf(one.text) }));
+}
+
 const raw = settings
   .filter(({ type }) => !untold.has(type.kind) && !(type.kind === 'texts' && type.of === 'game'))
-  .map((setting) => ({
-    setting,
-    texts: [
-      ...setting.words.map((text) => ({ text, contrary: false })),
-      ...(setting.contraries ?? []).map((text) => ({ text, contrary: true })),
-    ].map((one) => ({ ...one, terms: termsOf(one.text) })),
-  }));
+  .map((setting) => ({ setting, texts: textsOf(setting) }));
 
 /** In how many settings each concept stands. */
 const spread: ReadonlyMap<string, number> = (() => {
@@ -65,22 +70,35 @@ export function tells(concepts: ReadonlySet<string>): number {
   return told;
 }
 
-/** How every setting is called. */
-const calledBy: readonly Called[] = raw.map(({ setting, texts }) => ({
-  setting,
-  phrases: texts
-    .filter(({ terms }) => terms.length > 0)
-    .map(({ text, contrary, terms }) => ({
-      text,
-      contrary,
-      terms: terms.map(({ text: word, stem, concepts }) => ({
-        stem,
-        concepts,
-        tells: prepositions.has(word) ? 1.2 : tells(concepts),
+function calledOf(setting: SettingDefinition, texts: (typeof raw)[number]['texts']): Called {
+  return {
+    setting,
+    phrases: texts
+      .filter(({ terms }) => terms.length > 0)
+      .map(({ text, contrary, terms }) => ({
+        text,
+        contrary,
+        terms: terms.map(({ text: word, stem, concepts }) => ({
+          stem,
+          concepts,
+          tells: prepositions.has(word) ? 1.2 : tells(concepts),
+        })),
       })),
-    })),
-  concepts: new Set(texts.flatMap(({ terms }) => terms.flatMap(({ concepts }) => [...concepts]))),
-}));
+    concepts: new Set(texts.flatMap(({ terms }) => terms.flatMap(({ concepts }) => [...concepts]))),
+  };
+}
+
+/** How every setting is called. */
+const calledBy: readonly Called[] = raw.map(({ setting, texts }) => calledOf(setting, texts));
+
+const calls = new WeakMap<SettingDefinition, Called>(calledBy.map((called) => [called.setting, called]));
+
+/** How a setting is called, one of the registry or one made for the purpose (a word of a set). */
+export function calledAs(setting: SettingDefinition): Called {
+  let called = calls.get(setting);
+  if (called === undefined) calls.set(setting, (called = calledOf(setting, textsOf(setting))));
+  return called;
+}
 
 /** Settings by concept, so that a key is held only against those it shares a word with. */
 export const byConcept: ReadonlyMap<string, readonly Called[]> = (() => {

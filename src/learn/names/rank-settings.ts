@@ -3,12 +3,12 @@ import { bindLooks, groupOf } from './bind-look.ts';
 import { keyName } from './key-name.ts';
 import type { KeyName } from './key-name.ts';
 import { wordsOf } from './lexicon.ts';
-import type { Word } from './lexicon.ts';
 import { matchName, readyName } from './match-name.ts';
 import type { NameMatch } from './match-name.ts';
 import { byConcept } from './phrases.ts';
 import type { Called } from './phrases.ts';
 import type { SeenKey } from './seen-key.ts';
+import { isControl, weightlessFor } from './weightless.ts';
 import { valueFit } from './value-fit.ts';
 import { valueKind } from './value-kind.ts';
 import type { ValueKind } from './value-kind.ts';
@@ -27,14 +27,6 @@ export interface RankedKey {
   /** Best first, at most six. */
   readonly candidates: readonly Candidate[];
 }
-
-const bindFillers: ReadonlySet<string> = new Set(
-  'button btn key keys hotkey hotkeys bind binding game machine system content now joy pad combo chord shortcut control action press player play input taste tecla touche trigger do grip frame'.split(
-    ' ',
-  ),
-);
-
-const isBind = ({ type }: SettingDefinition): boolean => type.kind === 'bind' || type.kind === 'control';
 
 /** Own words that at least half of a file's keys share (a prefix of the program): they name the group, not the key. */
 function sharedWords(keys: readonly SeenKey[]): ReadonlySet<string> {
@@ -113,33 +105,19 @@ function candidatesOf(
   if (near.size === 0) return [];
   const found: Candidate[] = [];
   const ready = readyName(name);
-  const forBind = (word: Word): boolean => bindFillers.has(word.text) || facets.has(word.text);
   for (const called of near) {
     const { setting } = called;
-    const bind = isBind(setting);
+    const bind = isControl(setting);
     // Among hotkeys a number is rather a control's than an amount.
     const among = value.kind === 'control' && value.certain ? 0.1 : value.kind === 'number' && look >= 0.8 ? 0.65 : 1;
     const fit = valueFit(setting, value, name.unit) * (bind ? look : among);
     if (fit < 0.15) continue;
-    const group = setting.id.split('.')[0] ?? '';
-    const weightless = bind
-      ? forBind
-      : (word: Word) => word.text === group || isUnit(word, name) || valueWords.has(word.text);
+    const weightless = weightlessFor(setting, name, facets);
     const match = matchName(called, ready, { weightless }, leastScore / fit);
     if (match !== undefined && match.score * fit > leastScore) found.push({ setting, score: match.score * fit, match });
   }
   return found.sort((a, b) => b.score - a.score).slice(0, 6);
 }
-const valueWords: ReadonlySet<string> = new Set(
-  'percent percentage value amount level mb kb mib kib ms sec seconds millis type kind name picture screen video game games state play'.split(
-    ' ',
-  ),
-);
-
-function isUnit(word: Word, { unit }: KeyName): boolean {
-  return unit !== undefined && word.text.startsWith('frame') && unit.unit === 'frames';
-}
-
 /** Keys beside others that are surely of a group are rather of that group than of another: a small push, at most a tenth. */
 function withNeighbours(ranked: readonly RankedKey[]): readonly RankedKey[] {
   const sure = new Map<string, Map<string, number>>();

@@ -31,7 +31,7 @@ function commentText(line: string): string {
 }
 
 /** The names in a key's path. */
-function partsOf(key: string): readonly string[] {
+export function partsOf(key: string): readonly string[] {
   return key
     .replace(/\[@?[\w.-]*=(['"])(.*?)\1\]/g, '/$2/')
     .replace(/\[(\d+)\]/g, '/')
