@@ -8,6 +8,7 @@ import { standingControls } from './controls/standing-controls.ts';
 import { makeKeyTable } from './copies/key-table.ts';
 import type { KeyTable } from './copies/key-table.ts';
 import { systemIn, systemTexts } from './copies/named-system.ts';
+import { strangeCopies } from './copies/strange-copies.ts';
 import type { NamedSystem } from './copies/named-system.ts';
 import { fileIds } from './judge/file-ids.ts';
 import { heldAs } from './judge/held-as.ts';
@@ -152,7 +153,7 @@ export function learn(series: readonly Series[]): Learnt {
         ...unlearnt.map((one) => rowName(one)),
       ]),
     ],
-    findings: [...findings, ...idleChanges(table, settings), ...strangers(series)],
+    findings: [...findings, ...idleChanges(table, settings, noise), ...strangeCopies(series, table)],
   };
 }
 
@@ -175,34 +176,20 @@ function membersProposal(
 }
 
 /** Copies that were taken after a change and are as the copy before, but for what moves by itself. */
-function idleChanges(table: KeyTable, settings: readonly SettingRow[]): readonly Finding[] {
+function idleChanges(
+  table: KeyTable,
+  settings: readonly SettingRow[],
+  noise: ReadonlyMap<KeyRow, string>,
+): readonly Finding[] {
   return table.observations.flatMap(({ series, copy }, at) => {
     const changed = settings.filter((setting) => setting.changed.has(at));
-    if (changed.length === 0 || copy === 0 || table.rows.some((row) => moves(table, row, at))) return [];
+    const own = table.rows.filter((row) => moves(table, row, at));
+    if (changed.length === 0 || copy === 0 || own.some((row) => !noise.has(row))) return [];
     return [
       makeFinding('change-changed-nothing', {
-        detail: `${changed.map(rowName).join(', ')} was changed before ${series.copies[copy]?.name ?? 'a copy'}, and no key of any file is otherwise than before it.`,
+        detail: `${changed.map(rowName).join(', ')} was changed before ${series.copies[copy]?.name ?? 'a copy'}, and ${own.length === 0 ? 'no key of any file is otherwise than before it' : 'nothing but what moves by itself is otherwise than before it'}.`,
         wayOut: 'Leave the program by its own menu, since many write only then, and copy again.',
       }),
     ];
-  });
-}
-
-/** Copies with no file in common. */
-function strangers(series: readonly Series[]): readonly Finding[] {
-  return series.flatMap(({ copies }) => {
-    const [first, ...others] = copies;
-    const strange = others.find(
-      (copy) =>
-        first !== undefined && first.texts.size > 0 && ![...copy.texts.keys()].some((path) => first.texts.has(path)),
-    );
-    return strange === undefined || first === undefined
-      ? []
-      : [
-          makeFinding('copies-of-two-frontends', {
-            detail: `${first.name} and ${strange.name} have no file in common.`,
-            wayOut: 'Give copies of one frontend, each from the same folder on the device.',
-          }),
-        ];
   });
 }
