@@ -14,24 +14,24 @@ export type BindEntry =
 type Choice = 'held' | 'toggled' | 'button' | 'axis' | 'hat';
 
 /** Words by which keys of one hotkey are told apart, by what they choose. */
-const choiceWords: Readonly<Record<string, Choice>> = {
-  hold: 'held',
-  held: 'held',
-  while: 'held',
-  toggle: 'toggled',
-  toggled: 'toggled',
-  lock: 'toggled',
-  latch: 'toggled',
-  button: 'button',
-  btn: 'button',
-  axis: 'axis',
-  hat: 'hat',
-};
+const choiceWords: ReadonlyMap<string, Choice> = new Map([
+  ['hold', 'held'],
+  ['held', 'held'],
+  ['while', 'held'],
+  ['toggle', 'toggled'],
+  ['toggled', 'toggled'],
+  ['lock', 'toggled'],
+  ['latch', 'toggled'],
+  ['button', 'button'],
+  ['btn', 'button'],
+  ['axis', 'axis'],
+  ['hat', 'hat'],
+]);
 
 /** One key for each manner or kind of control, where the words of the keys say which is whose. */
 function keyMap(rows: readonly KeyRow[]): KeyWritten | undefined {
   const told = rows.map(({ key }) => {
-    const found = new Set(nameWords(key).flatMap((word) => choiceWords[word] ?? []));
+    const found = new Set(nameWords(key).flatMap((word) => choiceWords.get(word) ?? []));
     const manner = found.has('toggled') ? 'toggled' : found.has('held') ? 'held' : undefined;
     const form = (['button', 'axis', 'hat'] as const).find((one) => found.has(one));
     return { key, manner, form };

@@ -49,6 +49,8 @@ const joins: ReadonlyMap<string, readonly string[]> = new Map(
   Object.entries(joinedWords).map(([words, one]) => [words.split(' ').map(stem).join(' '), one.split(' ')]),
 );
 
+const shorts: ReadonlyMap<string, string> = new Map(Object.entries(shortenings));
+
 const readings = new Map<string, readonly Word[]>();
 /** Longest word that is taken apart: more is a text or a hash. */
 const longest = 40;
@@ -73,7 +75,7 @@ function known(word: string): Reading | undefined {
 }
 
 function shortened(word: string): Reading | undefined {
-  const long = shortenings[word];
+  const long = shorts.get(word);
   return long === undefined
     ? undefined
     : { concepts: conceptsOfStem.get(stem(long)) ?? new Set([long]), certainty: 0.9, as: long };
@@ -153,8 +155,9 @@ function read(word: string): readonly Word[] {
   const found: readonly Word[] =
     one !== undefined
       ? [wordOf(word, one)]
-      : (apart(word) ??
-        (bare !== word && bare.length > 2 ? read(bare) : undefined) ?? [wordOf(word, guessed(word) ?? unread)]);
+      : bare !== word && bare.length > 2
+        ? read(bare)
+        : (apart(word) ?? [wordOf(word, guessed(word) ?? unread)]);
   if (readings.size < 50_000) readings.set(word, found);
   return found;
 }

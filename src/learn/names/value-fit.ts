@@ -12,7 +12,7 @@ export interface UnitSaid {
 }
 
 /** Units that a name may say, by the measure they are of. */
-const unitWords: Readonly<Record<string, UnitSaid>> = {
+const unitRows: Readonly<Record<string, UnitSaid>> = {
   ms: { measure: 'time', unit: 'ms' },
   msec: { measure: 'time', unit: 'ms' },
   milli: { measure: 'time', unit: 'ms' },
@@ -46,9 +46,11 @@ const unitWords: Readonly<Record<string, UnitSaid>> = {
   secondi: { measure: 'time', unit: 's' },
 };
 
+const unitWords: ReadonlyMap<string, UnitSaid> = new Map(Object.entries(unitRows));
+
 /** The unit that a word of a key's name says; undefined where it says none. */
 export function unitSaid(word: string): UnitSaid | undefined {
-  return unitWords[word] ?? unitWords[stem(plainWord(word))];
+  return unitWords.get(word) ?? unitWords.get(stem(plainWord(word)));
 }
 
 const nothingWords: ReadonlySet<string> = new Set([

@@ -60,6 +60,10 @@ test.each(['pause-advert=5', 'quit-fade-ms=200', 'language-last-seen=en', 'mute-
   },
 );
 
+test('a word that every object of the language has is a word like others', () => {
+  expect(likely('constructor=1\nconstructor-hold=2\nhas_own_property=3\n', 'pairs')).toEqual({});
+});
+
 test('no value is repeated as evidence', () => {
   const proposals = propose('trophies_password=heron-4-lake\ntrophies_user=marit\n', 'pairs');
   expect(proposals.map(({ setting }) => setting.id)).toContain('achievements.password');
