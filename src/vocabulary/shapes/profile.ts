@@ -2,6 +2,7 @@ import { Type } from '@sinclair/typebox';
 import type { Static, TObject } from '@sinclair/typebox';
 import { fingers } from '../fingers.ts';
 import type { Finger } from '../fingers.ts';
+import { pinnable } from '../pinnable.ts';
 import { positions } from '../positions.ts';
 import { mostPoints, refitTerms } from '../refit-terms.ts';
 import type { RefitTerm } from '../refit-terms.ts';
@@ -186,7 +187,14 @@ export const profileMembers = {
   refit: optional(
     Type.Object(
       {
-        pin: optional(texts('Actions that stay on their controls.', { examples: [['exit-game']] })),
+        pin: optional(
+          Type.Unsafe<readonly string[]>({
+            type: 'array',
+            items: { type: 'string', enum: pinnable },
+            description: 'Actions that stay on their controls; hold for the hold control.',
+            examples: [['exit-game']],
+          }),
+        ),
         weights: optional(WeightsShape),
       },
       { ...closed, description: 'How hotkeys are moved to another device.' },
