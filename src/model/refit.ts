@@ -39,6 +39,8 @@ export interface RefitHold {
   readonly only: string;
   readonly from: ControlSeen | undefined;
   readonly to: ControlSeen | undefined;
+  /** Why it is not where it is pinned: a clause. */
+  readonly why: string | undefined;
   readonly counts: RefitCounts;
 }
 
@@ -82,6 +84,8 @@ export interface Refit {
   readonly left: readonly { readonly setting: string; readonly only: string; readonly why: string }[];
   /** What the target has of its own and keeps. */
   readonly stays: readonly { readonly action: string; readonly controls: readonly ControlSeen[] }[];
+  /** Pins that no hotkey of the first device answers to. */
+  readonly idlePins: readonly string[];
 }
 
 /** A text to be written. */

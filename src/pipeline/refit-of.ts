@@ -3,6 +3,7 @@ import type { SiteChange } from '../adopt/write-site.ts';
 import { entriesOf } from '../compare/refit/fit.ts';
 import type { Habit, HandsOn } from '../compare/refit/problem.ts';
 import type { Placed, Proposal } from '../compare/refit/refit.ts';
+import { mostInChord } from '../compare/refit/options.ts';
 import { mostNodes } from '../compare/refit/solve.ts';
 import { onlyFor } from '../compare/refit/spots.ts';
 import { describeValue } from '../model/describe-value.ts';
@@ -25,6 +26,7 @@ export function refitOf(run: RefitRun, from: string, to: string): Refit {
     most: mostNodes,
     plain: brought.plain.map(({ setting, only, value }) => ({ setting, only, value: describeValue(value) })),
     left: brought.left.map(({ line: { setting, only }, why }) => ({ setting, only, why })),
+    idlePins: brought.idlePins,
     stays: problem.standing.map(({ action, press }) => ({ action, controls: seen(problem.to, positionsOf(press)) })),
   };
 }
@@ -50,7 +52,18 @@ function proposalOf({ brought, to }: RefitRun, proposal: Proposal, taken: Taken 
         at === undefined ? undefined : seen(device, [at])[0];
       return line === undefined
         ? []
-        : [{ only: line.only, from: one(problem.from, hold.from), to: one(problem.to, position), counts }];
+        : [
+            {
+              only: line.only,
+              from: one(problem.from, hold.from),
+              to: one(problem.to, position),
+              why:
+                hold.pinned && hold.from !== undefined && hold.from !== position
+                  ? `it is pinned, but ${to.device.name} has no ${hold.from}`
+                  : undefined,
+              counts,
+            },
+          ];
     }),
     kept: placed.filter(({ counts }) => counts.moved === undefined),
     moved: placed.filter(({ counts }) => counts.moved !== undefined),
@@ -97,7 +110,10 @@ function whyDropped(
   return {
     why: [
       ...(lacking.length === 0 ? [] : [`${name} has no ${listOf(lacking)}`]),
-      ...(habit.pinned ? ['it is pinned'] : []),
+      ...(habit.pinned ? ['it is pinned, so that it may not move'] : []),
+      ...(habit.press.kind === 'chord' && habit.press.positions.length > mostInChord && !habit.pinned
+        ? [`a chord of more than ${mostInChord} controls is kept as it is, or dropped`]
+        : []),
       ...(habit.press.kind === 'alone' && !habit.pinned
         ? ['without hold it may only be where games play nothing']
         : []),

@@ -16,10 +16,11 @@ export function refitJson({ proposals, plain, left, stays, ...rest }: Refit): ob
 function proposalJson({ holds, kept, moved, dropped, changes, ...rest }: RefitProposal): object {
   return {
     ...rest,
-    holds: holds.map(({ only, from, to, counts }) => ({
+    holds: holds.map(({ only, from, to, why, counts }) => ({
       only,
       from: from === undefined ? null : controlJson(from),
       to: to === undefined ? null : controlJson(to),
+      ...(why === undefined ? {} : { why }),
       counts,
     })),
     kept: kept.map(placedJson),

@@ -154,9 +154,11 @@ function nameOf({ action, only }: { readonly action: string; readonly only: stri
   return only === '' ? action : `${action}, ${only}`;
 }
 
-function holdText({ from, to, counts }: RefitHold): string {
+function holdText({ from, to, why, counts }: RefitHold): string {
   if (from === undefined || to === undefined) return to === undefined ? 'none' : controlText([to]);
-  return counts.moved === undefined ? placedPair([from], [to]) : `${controlText([from])} -> ${controlText([to])}`;
+  const placed =
+    counts.moved === undefined ? placedPair([from], [to]) : `${controlText([from])} -> ${controlText([to])}`;
+  return why === undefined ? placed : `${placed}: ${visible(why)}`;
 }
 
 function placedText({ from, to, counts, manner }: RefitPlaced): string {
@@ -233,7 +235,7 @@ function saysOf(term: RefitTerm): string {
 }
 
 /** What is the same in every proposal. */
-function commonLines({ plain, left, stays, from, to }: Refit, width: number): readonly string[] {
+function commonLines({ plain, left, stays, idlePins, from, to }: Refit, width: number): readonly string[] {
   const rows: string[] = [];
   if (left.length > 0)
     rows.push(
@@ -242,7 +244,7 @@ function commonLines({ plain, left, stays, from, to }: Refit, width: number): re
     );
   if (plain.length > 0)
     rows.push(
-      `As ${visible(from.name)} has it`,
+      `Taken over as ${visible(from.name)} has it`,
       ...plain.flatMap(({ setting, only, value }) =>
         row(nameOf({ action: short(setting), only }), visible(value), width),
       ),
@@ -251,6 +253,14 @@ function commonLines({ plain, left, stays, from, to }: Refit, width: number): re
     rows.push(
       `${visible(to.name)}'s own, which stay`,
       ...stays.flatMap(({ action, controls }) => row(action, controlText(controls), width)),
+    );
+  if (idlePins.length > 0)
+    rows.push(
+      ...wrap(
+        `Pinned, though ${visible(from.name)} has no such hotkey: ${idlePins.map((pin) => visible(pin)).join(', ')}.`,
+        width,
+        '',
+      ).split('\n'),
     );
   return rows;
 }

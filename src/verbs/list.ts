@@ -308,7 +308,7 @@ little as can be: the best three of all the ways there are, with what each keeps
   thumbwright refit tarn --to mere --take 1 --dry-run
 
 A hotkey never goes under the finger that holds the hold control, onto a chord that the operating system takes, or inside
-another chord; one that is pinned stays or has no place. The rest is counted in points, and the fewest win:
+another chord; one that is pinned stays or has no place, and so does a chord of more than three controls. The rest is counted in points, and the fewest win:
 
 ${refitTerms.map(({ name, points, says }) => `  ${name.padEnd(9)} ${numberText(points).padStart(13)}  ${says}`).join('\n')}
 

@@ -50,6 +50,8 @@ export interface Brought {
   /** Carried as they are: what needs no control, and hotkeys that are taken away on purpose. */
   readonly plain: readonly Line[];
   readonly left: readonly Left[];
+  /** Pins of the first device that nothing of it answers to. */
+  readonly idlePins: readonly string[];
 }
 
 const bindStart = 'hotkeys.bind.';
@@ -106,6 +108,10 @@ export function bring(sides: Sides): Brought {
       for (const own of reader.standing(id, new Set(found.lines.flatMap((line) => line.spots))))
         standing.push({ ...own, action, destructive: destructive === true, frequent: frequent === true });
   }
+  const bound = new Set([
+    ...habits.map(({ action }) => action),
+    ...[...plain, ...left.map(({ line }) => line)].map(({ setting }) => setting.replace(bindStart, '')),
+  ]);
   const holds = reader.holds();
   for (const { line } of holds) if (line !== undefined) lines.set(line.id, line);
   return {
@@ -125,6 +131,7 @@ export function bring(sides: Sides): Brought {
     lines,
     plain,
     left,
+    idlePins: [...sides.pins].filter((pin) => (pin === 'hold' ? from.holds.size === 0 : !bound.has(pin))),
   };
 }
 

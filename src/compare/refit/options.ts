@@ -20,8 +20,8 @@ export interface Options {
   readonly blocked: readonly Blocked[];
 }
 
-/** More controls than this in one chord are kept together or dropped: the ways to move them are too many. */
-const mostInChord = 3;
+/** More controls than this in one chord are kept as they are or dropped: the ways to move them are too many. */
+export const mostInChord = 3;
 
 /** Every way in which a habit may be pressed on the target with these hold controls. */
 export function optionsFor(problem: RefitProblem, habit: Habit, holds: readonly Held[]): Options {

@@ -183,6 +183,9 @@ function settingsSection({ settings, hotkeys, a, b }: Comparison): PageSection |
   if (groups.length === 0) return undefined;
   return {
     heading: 'Settings',
+    ...(rest.some((row) => row.a.kind === 'left-alone' || row.b.kind === 'left-alone')
+      ? { paragraphs: ['A dash: nothing is said of it, so that the device keeps what it has.'] }
+      : {}),
     tables: groups.map((group) => {
       const rows = rest.filter(({ setting }) => groupOf(setting) === group);
       const mixed = isMixed(rows);
@@ -212,7 +215,7 @@ function cannotSection({ cannot, a, b }: Comparison): PageSection | undefined {
       return [
         {
           caption: `${name} cannot`,
-          columns: ['because', 'of', 'setting'],
+          columns: ['because', 'frontend', 'setting'],
           rows: [...new Set(own.map(because))].map((why) => {
             const alike = own.filter((one) => because(one) === why);
             const settings = alike.map(({ setting, item, scope }) => {
@@ -233,7 +236,7 @@ function loneSection({ lone, a, b }: Comparison): PageSection | undefined {
   return {
     heading: 'Frontends on one side only',
     items: lone.map(({ side, instance, dialect, says }) => ({
-      text: `${instance} (${dialect}), on ${side === 'a' ? a.shown : b.shown} only: ${says.length} settings`,
+      text: `${instance}${instance === dialect ? '' : ` (${dialect})`}, on ${side === 'a' ? a.shown : b.shown} only: ${says.length} settings`,
     })),
   };
 }

@@ -114,6 +114,21 @@ describe('thumbwright refit', () => {
     });
   });
 
+  it('says which pins hold nothing, and why a pinned control is not kept', () => {
+    inFolder((folder) => {
+      change(folder, 'tarn.yaml', /$/, 'refit: { pin: [hold, rewind, next-state-slot] }\n');
+      change(folder, 'house.yaml', 'hold: mode', 'hold: [thumb-right, mode]');
+      const told = thumbwright(tarnToMere, folder).out.replaceAll(/\s+/g, ' ');
+      expect(told).toContain('it is pinned, but Mere has no thumb-right');
+      expect(told).toContain('Mere has no trigger-left; it is pinned, so that it may not move.');
+      expect(told).toContain('Pinned, though Tarn has no such hotkey: next-state-slot.');
+      valid(thumbwright([...tarnToMere, '--json'], folder).out);
+      change(folder, 'tarn.yaml', 'pin: [hold, rewind,', 'pin: [hold, rewnd,');
+      const misspelt = thumbwright(['check', 'tarn'], folder);
+      expect([misspelt.status, misspelt.out]).toEqual([1, expect.stringContaining('Write rewind.')]);
+    });
+  });
+
   it('weighs by the points that a profile gives', () => {
     inFolder((folder) => {
       change(folder, 'tarn.yaml', /$/, 'refit: { weights: { hand: 0, finger: 0, kind: 500 } }\n');
