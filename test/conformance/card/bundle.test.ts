@@ -4,6 +4,7 @@ import { join, relative } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { inFolder, thumbwright } from '../../support/cli.ts';
 import { makeCard } from '../../support/demo-card.ts';
+import { makeEmptyRoot, noEmptyRoot } from '../../support/empty-root.ts';
 import { requireTool } from '../../support/tool.ts';
 
 const secrets = {
@@ -14,7 +15,7 @@ const secrets = {
 const which = (name: string): string =>
   spawnSync('sh', ['-c', `command -v ${name}`], { encoding: 'utf8' }).stdout.trim();
 const busybox = which('busybox');
-const setsid = which('setsid');
+const [setsid, chroot] = [which('setsid'), which('chroot')];
 
 /** Every file below a folder, without what a bundle keeps and logs; `id`: the card's id, which is drawn anew. */
 function texts(folder: string, id: string): ReadonlyMap<string, string> {
@@ -35,8 +36,12 @@ function texts(folder: string, id: string): ReadonlyMap<string, string> {
   return found;
 }
 
-/** A device of Fen's whose tools are busybox's alone, in a root of its own; and a workspace that has fetched its files. */
+/** `beside`: below a folder of this system, by busybox's tools; `empty`: in a root that holds nothing else. */
+type Root = 'beside' | 'empty';
+
+/** A device of Fen's whose tools are busybox's alone; and a workspace that has fetched its files. */
 function withDevice(
+  kind: Root,
   work: (
     folder: string,
     run: (...args: string[]) => ReturnType<typeof thumbwright>,
@@ -52,11 +57,20 @@ function withDevice(
     cpSync(join(folder, 'image/games'), join(root, 'media/games'), { recursive: true });
     cpSync(join(folder, 'image/settings'), join(root, 'opt/sedge'), { recursive: true });
     const applets = join(folder, 'applets');
-    mkdirSync(applets);
-    spawnSync(busybox, ['--install', '-s', applets]);
+    if (kind === 'empty') expect(makeEmptyRoot(root)).toBe(true);
+    else {
+      mkdirSync(applets);
+      spawnSync(busybox, ['--install', '-s', applets]);
+    }
     const run = (...args: string[]): ReturnType<typeof thumbwright> => thumbwright(args, folder, secrets);
     const onDevice = (script: string, ...args: string[]): ReturnType<typeof spawnSync> => {
       cpSync(join(folder, script), join(root, 'media/games', script));
+      if (kind === 'empty')
+        return spawnSync(setsid, ['-w', chroot, root, '/bin/busybox', 'sh', `/media/games/${script}`, ...args], {
+          env: { PATH: '/bin', THUMBWRIGHT_SECONDS: '0', THUMBWRIGHT_WAIT: 'never' },
+          encoding: 'utf8',
+          cwd: '/',
+        });
       return spawnSync(setsid, ['-w', busybox, 'sh', join(root, 'media/games', script), ...args], {
         env: {
           PATH: applets,
@@ -87,58 +101,65 @@ function idOf(folder: string): string {
   return name.slice(-21, -5);
 }
 
-describe.skipIf(requireTool('busybox', 'busybox'))('a bundle of the demo, under busybox alone', () => {
-  it(
-    'gives the same bytes as a direct write; fetched, nothing is left to do; undone, all is as it was',
-    { timeout: 120_000 },
-    () => {
-      withDevice((folder, run, onDevice) => {
-        const root = join(folder, 'device');
-        const before = [texts(join(root, 'media/games'), ''), texts(join(root, 'opt/sedge'), '')];
-        const made = run(...bundled);
-        expect(made.said).toContain('Parts that were not given');
-        expect(made.status).toBe(0);
-        expect(made.out).toContain('passwords included');
-        expect(statSync(join(folder, 'fen-bundle.sh')).mode & 0o777).toBe(0o600);
-        const id = idOf(folder);
-        const record = (): string => readFileSync(join(folder, `.thumbwright/cards/fen-${id}.yaml`), 'utf8');
-        const pending = join(folder, `.thumbwright/cards/fen-${id}.pending.yaml`);
-        expect(record()).toContain('state: pending');
-        for (const secret of Object.values(secrets))
-          expect(record() + readFileSync(pending, 'utf8') + made.out + made.said).not.toContain(secret);
+const noBusybox = requireTool('busybox', 'busybox');
 
-        expect(onDevice('fen-bundle.sh')).toMatchObject({ status: 0, stderr: '' });
+describe.skipIf(noBusybox).each(['beside', 'empty'] as const)(
+  'a bundle of the demo, under busybox alone: %s root',
+  (kind) => {
+    it.skipIf(kind === 'empty' && noEmptyRoot())(
+      'gives the same bytes as a direct write; fetched, nothing is left to do; undone, all is as it was',
+      { timeout: 120_000 },
+      () => {
+        withDevice(kind, (folder, run, onDevice) => {
+          const root = join(folder, 'device');
+          const before = [texts(join(root, 'media/games'), ''), texts(join(root, 'opt/sedge'), '')];
+          const made = run(...bundled);
+          expect(made.said).toContain('Parts that were not given');
+          expect(made.status).toBe(0);
+          expect(made.out).toContain('passwords included');
+          expect(statSync(join(folder, 'fen-bundle.sh')).mode & 0o777).toBe(0o600);
+          const id = idOf(folder);
+          const record = (): string => readFileSync(join(folder, `.thumbwright/cards/fen-${id}.yaml`), 'utf8');
+          const pending = join(folder, `.thumbwright/cards/fen-${id}.pending.yaml`);
+          expect(record()).toContain('state: pending');
+          for (const secret of Object.values(secrets))
+            expect(record() + readFileSync(pending, 'utf8') + made.out + made.said).not.toContain(secret);
 
-        // The same image, written directly by another workspace.
-        const card = join(folder, 'image');
-        const direct = inFolder((other) => {
-          const ran = thumbwright(['write', 'fen', '--yes', '--saves-may-move', '--card', card], other, secrets);
-          expect(ran.status).toBe(0);
-          return idOf(other);
+          expect(onDevice('fen-bundle.sh')).toMatchObject({ status: 0, stderr: '' });
+
+          // The same image, written directly by another workspace.
+          const card = join(folder, 'image');
+          const direct = inFolder((other) => {
+            const ran = thumbwright(['write', 'fen', '--yes', '--saves-may-move', '--card', card], other, secrets);
+            expect(ran.status).toBe(0);
+            return idOf(other);
+          });
+          expect(texts(join(root, 'media/games'), id)).toEqual(texts(join(card, 'games'), direct));
+          expect(texts(join(root, 'opt/sedge'), id)).toEqual(texts(join(card, 'settings'), direct));
+
+          expect(onDevice('bring.sh').status).toBe(0);
+          const fetched = run('fetch', 'device/media/games/thumbwright-fetch');
+          expect(fetched.out).toContain('nothing is pending any more');
+          expect(record()).toContain('state: written');
+          expect(existsSync(pending)).toBe(false);
+          const dry = run('write', 'fen', '--dry-run', '--card', '.thumbwright/private/fetched/fen/2/files');
+          expect(dry.out).toContain('nothing is to be written');
+          expect(dry.out).not.toContain('changed the card');
+
+          expect(onDevice('fen-bundle.sh', 'undo')).toMatchObject({ status: 0, stderr: '' });
+          expect([texts(join(root, 'media/games'), ''), texts(join(root, 'opt/sedge'), '')]).toEqual(before);
         });
-        expect(texts(join(root, 'media/games'), id)).toEqual(texts(join(card, 'games'), direct));
-        expect(texts(join(root, 'opt/sedge'), id)).toEqual(texts(join(card, 'settings'), direct));
+      },
+    );
+  },
+);
 
-        expect(onDevice('bring.sh').status).toBe(0);
-        const fetched = run('fetch', 'device/media/games/thumbwright-fetch');
-        expect(fetched.out).toContain('nothing is pending any more');
-        expect(record()).toContain('state: written');
-        expect(existsSync(pending)).toBe(false);
-        const dry = run('write', 'fen', '--dry-run', '--card', '.thumbwright/private/fetched/fen/2/files');
-        expect(dry.out).toContain('nothing is to be written');
-        expect(dry.out).not.toContain('changed the card');
-
-        expect(onDevice('fen-bundle.sh', 'undo')).toMatchObject({ status: 0, stderr: '' });
-        expect([texts(join(root, 'media/games'), ''), texts(join(root, 'opt/sedge'), '')]).toEqual(before);
-      });
-    },
-  );
-
+describe.skipIf(noBusybox)('a bundle of the demo', () => {
   it(
     'is pending until its log says otherwise, and planned anew as long as it is not there',
     { timeout: 120_000 },
     () => {
-      withDevice((folder, run, onDevice) => {
+      withDevice('beside', (folder, run, onDevice) => {
         expect(run(...bundled).status).toBe(0);
         const id = idOf(folder);
         const record = (): string => readFileSync(join(folder, `.thumbwright/cards/fen-${id}.yaml`), 'utf8');
@@ -160,7 +181,7 @@ describe.skipIf(requireTool('busybox', 'busybox'))('a bundle of the demo, under 
   );
 
   it('makes no bundle where a name does not fit, and writes to no copy of a card', () => {
-    withDevice((_folder, run) => {
+    withDevice('beside', (_folder, run) => {
       expect(run('write', 'fen', '--bundle', 'x.txt', '--saves-may-move')).toMatchObject({ status: 2 });
       const copy = run('write', 'fen', '--yes', '--card', '.thumbwright/private/fetched/fen/1/files');
       expect(copy.status).toBe(2);

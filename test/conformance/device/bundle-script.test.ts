@@ -11,6 +11,7 @@ import {
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
 import { afterAll, describe, expect, it } from 'vitest';
 import { cksum } from '../../../src/device/cksum.ts';
 import {
@@ -48,6 +49,11 @@ const shells = [
   { name: 'dash', shell: [dash], missing: requireTool('dash', 'dash'), path: own },
   { name: 'busybox', shell: [busybox, 'sh'], missing: noBusybox, path: noBusybox ? '' : applets() },
 ];
+
+async function until(holds: () => boolean): Promise<void> {
+  for (let tries = 0; tries < 200 && !holds(); tries += 1) await sleep(100);
+  expect(holds()).toBe(true);
+}
 
 const play = 'sound: on\nvolume: 5\npace: 1\n';
 const files = [
@@ -170,6 +176,44 @@ describe.each(shells)('a bundle under $name', ({ name, shell, missing, path }) =
     expect(runBundle(shell, root, script, [], env)).toMatchObject({ status: 0, said: '' });
     expect(readFileSync(conf, 'utf8')).toBe('sound: off\nvolume: 7\npace: 1\nglow: yes\n');
     expect(logOf(root, waits)).toMatch(/^state: done$/m);
+  });
+
+  it.skipIf(missing)('writes by itself what waited, once its frontend has ended', { timeout: 60_000 }, async () => {
+    const some = files.map((file, at) => (at === 1 ? { ...file, processes: ['a-long-named-frontend'] } : file));
+    const waits = makeBundle(some);
+    const root = join(base, `${name} waiting`);
+    const script = deviceFor(root, some, waits, { 'proc/12/comm': 'a-long-named-fr\n', 'proc/13/comm': 'sh\n' });
+    const conf = onDevice(root, files[1]?.path ?? '');
+    const run = runBundle(shell, root, script, [], { ...env, THUMBWRIGHT_WAIT: 'forever' });
+    // It does not hold up the menu that started it.
+    expect(run).toMatchObject({ status: 0, said: '' });
+    expect(run.out).toContain('They are written as soon as it has ended.');
+    await sleep(2500);
+    expect(readFileSync(conf, 'utf8')).toBe(play);
+    expect(logOf(root, waits)).toMatch(/^state: waiting$/m);
+    // As a frontend ends: it writes its file once more, then it is gone.
+    writeFileSync(conf, play.replace('volume: 5', 'volume: 7'));
+    rmSync(join(root, 'proc/12'), { recursive: true });
+    await until(() => /^state: done$/m.test(logOf(root, waits)));
+    expect(readFileSync(conf, 'utf8')).toBe('sound: off\nvolume: 7\npace: 1\nglow: yes\n');
+    await until(() => !existsSync(join(root, 'opt/the settings/.thumbwright-bundle/lock')));
+    expect(runBundle(shell, root, script, ['undo'], env)).toMatchObject({ status: 0, said: '' });
+    expect(readFileSync(conf, 'utf8')).toBe(play.replace('volume: 5', 'volume: 7'));
+  });
+
+  it.skipIf(missing)('waits no more once it is taken back', { timeout: 60_000 }, async () => {
+    const some = files.map((file, at) => (at === 1 ? { ...file, processes: ['a-frontend'] } : file));
+    const waits = makeBundle(some);
+    const root = join(base, `${name} waiting in vain`);
+    const script = deviceFor(root, some, waits, { 'proc/12/comm': 'a-frontend\n' });
+    const before = picture(root);
+    expect(runBundle(shell, root, script, [], { ...env, THUMBWRIGHT_WAIT: 'forever' }).status).toBe(0);
+    expect(picture(root)).not.toBe(before);
+    expect(runBundle(shell, root, script, ['undo'], env)).toMatchObject({ status: 0, said: '' });
+    rmSync(join(root, 'proc/12'), { recursive: true });
+    await sleep(2500);
+    expect(picture(root)).toBe(before);
+    expect(logOf(root, waits)).toMatch(/^state: undone$/m);
   });
 
   it.skipIf(missing)('is not run when a byte of it is missing or another', () => {
