@@ -4,6 +4,8 @@ import { Play } from '../support/scenario/play.ts';
 import { scenarios } from '../support/scenario/scenario.ts';
 
 const runs = Number(process.env['THUMBWRIGHT_RUNS'] ?? 200);
+// On a machine that does much else.
+const timeout = 60_000 + runs * 2000;
 const fates = new Map<string, number>();
 
 /** Every fate of a key that the definition knows, so that no run is green for want of cases. */
@@ -25,7 +27,7 @@ const all = [
 ];
 
 describe('updates, hands and profiles in any order', () => {
-  it('end as an oracle says that knows what happened, and nothing of the merge', () => {
+  it('end as an oracle says that knows what happened, and nothing of the merge', { timeout }, () => {
     fc.assert(
       fc.property(scenarios, (scenario) => {
         const play = new Play(scenario);
