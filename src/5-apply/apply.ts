@@ -85,6 +85,16 @@ function stopped(cause: DiskFailure, where: 'card' | 'workspace', { commands }: 
   };
 }
 
+/** What speaks against doing the works of a plan now: files that are not as it saw them, or cannot be reached. Only reads. */
+export function refusalsOf(
+  input: Pick<ApplyInput, 'disk' | 'parts' | 'works' | 'fingerprint' | 'commands'>,
+): readonly Finding[] {
+  const found = survey(input);
+  return found.kind === 'failed'
+    ? [failureFinding(found, 'card', 'all-old', input.commands.write)]
+    : found.survey.refusals.map((refusal) => refused(refusal, input.commands.write));
+}
+
 type Look =
   | { readonly kind: 'seen'; readonly survey: Survey; readonly record: Uint8Array | null }
   | { readonly kind: 'stopped'; readonly outcome: Outcome<Applied> };

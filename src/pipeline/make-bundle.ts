@@ -1,3 +1,4 @@
+import { refusalsOf } from '../5-apply/apply.ts';
 import { bundleScript } from '../device/bundle-script.ts';
 import type { Bundle, BundleFile } from '../device/bundle-script.ts';
 import type { Outcome } from '../diagnostics/finding.ts';
@@ -10,6 +11,7 @@ import { decodeBytes, encodeText } from '../text/encoding.ts';
 import { preparePlan } from './carry-plan.ts';
 import type { CarryInput } from './carry-plan.ts';
 import { lineScheme } from './line-scheme.ts';
+import { fingerprintOf } from './plan-write.ts';
 
 export type MadeBundle =
   | {
@@ -24,10 +26,19 @@ export type MadeBundle =
   /** The profile does not say where the device mounts these parts. */
   | { readonly kind: 'unmounted'; readonly parts: readonly string[] };
 
-/** What a plan comes to, as a script for the device. Errors: those of `preparePlan`. Only reads. */
+/**
+ * What a plan comes to, as a script for the device. Errors: those of `preparePlan`, and of files that are no longer as the
+ * plan saw them. Only reads.
+ */
 export function makeBundle(files: Files, input: CarryInput, parts: PreparedParts): Outcome<MadeBundle | undefined> {
   const { value: ready, findings } = preparePlan(files, input);
   if (ready === undefined) return { value: undefined, findings };
+  const refusals = refusalsOf({
+    ...input.place,
+    works: ready.works,
+    fingerprint: (bytes, keyed) => fingerprintOf(bytes, keyed ? input.key : undefined),
+  });
+  if (refusals.length > 0) return { value: undefined, findings: [...findings, ...refusals] };
   const { device, instances } = parts.resolved;
   const planned = new Map(input.plan.files.map((file) => [file.path, file]));
   const made: BundleFile[] = [];

@@ -1,4 +1,5 @@
 import { visible } from '../diagnostics/visible.ts';
+import { newestFetched, withFetched } from '../pipeline/fetched-card.ts';
 import { readMarkOf } from '../pipeline/know-card.ts';
 import { givenParts } from '../pipeline/given-parts.ts';
 import { openPlan, secretsOfPlan } from '../pipeline/plan-document.ts';
@@ -8,35 +9,44 @@ import { askedSecrets } from '../pipeline/secrets-for-card.ts';
 import { openProject } from '../pipeline.ts';
 import { planText } from '../report/plan-text.ts';
 import { agreed } from './agreed.ts';
+import { bundleOfPlan } from './bundle-of-plan.ts';
 import { cardOptions, cardPlace, shellQuoted } from './card-place.ts';
 import { carryOut } from './carry-out.ts';
-import { flag } from './contract.ts';
+import { flag, text } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
 import { sayFindings } from './say-findings.ts';
 import { stopWrite } from './stop-write.ts';
 import { cardFolders } from './targets.ts';
 
-/** Carries out a plan that was kept, exactly, or refuses it because the card is no longer as it was. */
+/**
+ * Carries out a plan that was kept, exactly, or makes a bundle of it; or refuses it because the card is no longer as it
+ * was.
+ */
 export async function applyPlanFile(shell: Shell, file: string, options: Options): Promise<ExitStatus> {
-  const card = cardFolders(shell, options);
-  if (card === 'stop') return 2;
+  const given = cardFolders(shell, options);
+  if (given === 'stop') return 2;
+  const bundle = text(options, 'bundle');
   const path = shell.path(file);
   const opened = openPlan(shell.files, path, shell.show(path));
   if (opened.value === undefined) return stopWrite(shell, options, opened.findings);
   const plan = opened.value;
+  const project = openProject(shell.files, shell.here).value;
+  if (project === undefined) {
+    shell.say(
+      'thumbwright: no workspace here or in a folder above: the way back from a write is kept there.\nStand in the folder of the profiles, or begin one:\n  thumbwright new NAME\n',
+    );
+    return 2;
+  }
   const names = plan.parts.map(({ name }) => name);
+  const fetched = bundle === undefined ? undefined : newestFetched(project, plan.device);
+  const card = withFetched(given, fetched);
+  if (fetched !== undefined && card !== given)
+    shell.say(`Parts that were not given are as ${shell.show(fetched)} has them.\n`);
   const { folders } = givenParts(shell.files, names, card ?? { whole: undefined, parts: new Map() });
   const missing = names.filter((name) => !folders.has(name));
   if (missing.length > 0) {
     shell.say(
       `thumbwright: the plan is for the parts ${names.join(' and ')} of ${visible(plan.device)}; say where each is mounted:\n  thumbwright write ${shell.show(path)} ${names.map((name) => `--card ${name}=DIR`).join(' ')}\n`,
-    );
-    return 2;
-  }
-  const project = openProject(shell.files, shell.here).value;
-  if (project === undefined) {
-    shell.say(
-      'thumbwright: no workspace here or in a folder above: the way back from a write is kept there.\nStand in the folder of the profiles, or begin one:\n  thumbwright new NAME\n',
     );
     return 2;
   }
@@ -76,6 +86,15 @@ export async function applyPlanFile(shell: Shell, file: string, options: Options
     shell.out('This was a dry run: nothing was written.\n');
     return 0;
   }
+  const wanted = { plan, news: [], unreached: [] };
+  const secret = secrets.value;
+  if (bundle !== undefined)
+    return bundleOfPlan(shell, options, wanted, bundle, {
+      project,
+      place,
+      secret,
+      key: key ?? `${shell.token()}${shell.token()}`,
+    });
   if (
     !(await agreed(
       shell,
@@ -85,17 +104,12 @@ export async function applyPlanFile(shell: Shell, file: string, options: Options
     ))
   )
     return 1;
-  return carryOut(
-    shell,
-    options,
-    { plan, news: [], unreached: [] },
-    {
-      project,
-      place,
-      key: key ?? `${shell.token()}${shell.token()}`,
-      secret: secrets.value,
-      secrets: secretsOfPlan(plan),
-      own: [],
-    },
-  );
+  return carryOut(shell, options, wanted, {
+    project,
+    place,
+    key: key ?? `${shell.token()}${shell.token()}`,
+    secret,
+    secrets: secretsOfPlan(plan),
+    own: [],
+  });
 }

@@ -1,9 +1,9 @@
-import type { WritePlan } from '../pipeline/plan-write.ts';
 import { makeBundle } from '../pipeline/make-bundle.ts';
 import { keepPending } from '../pipeline/pending-record.ts';
 import { keepKey } from '../pipeline/private-store.ts';
 import type { PreparedParts } from '../pipeline.ts';
 import { planJson } from '../report/json-plan.ts';
+import type { PlanShown } from '../report/json-plan.ts';
 import { count } from '../report/wrap.ts';
 import { agreed } from './agreed.ts';
 import { shellQuoted } from './card-place.ts';
@@ -17,9 +17,9 @@ import { version } from './version.ts';
 export async function saveBundle(
   shell: Shell,
   options: Options,
-  wanted: WritePlan,
+  wanted: PlanShown,
   file: string,
-  opened: OpenCard,
+  opened: Pick<OpenCard, 'project' | 'place' | 'record'>,
   made: {
     readonly key: string;
     readonly secret: (name: string) => string | undefined;

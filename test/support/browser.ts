@@ -71,3 +71,28 @@ export async function printPage(browser: Browser, html: string): Promise<readonl
     await page.close();
   }
 }
+
+/** How far anything of a page reaches beyond the sheet's text width in print, in CSS pixels; and colours of text on paper. */
+export async function seePrinted(
+  browser: Browser,
+  html: string,
+  textWidth: number,
+): Promise<{ readonly overflow: number; readonly ink: string; readonly paper: string; readonly hidden: number }> {
+  const context = await browser.newContext({ viewport: { width: textWidth, height: 1000 }, colorScheme: 'dark' });
+  try {
+    const page = await context.newPage();
+    await page.emulateMedia({ media: 'print' });
+    await page.setContent(html, { waitUntil: 'load' });
+    return await page.evaluate<{ overflow: number; ink: string; paper: string; hidden: number }>(`(() => {
+      const all = [...document.querySelectorAll('body, body *')];
+      // A box that scrolls on a screen cuts off on paper.
+      const cut = all.map((e) => Math.max(e.getBoundingClientRect().right + scrollX - ${textWidth},
+        getComputedStyle(e).overflowX === 'visible' ? 0 : e.scrollWidth - e.clientWidth));
+      const hidden = all.filter((e) => e.textContent.trim() !== '' && e.getClientRects().length === 0).length;
+      const { color, backgroundColor } = getComputedStyle(document.body);
+      return { overflow: Math.max(0, ...cut), ink: color, paper: backgroundColor, hidden };
+    })()`);
+  } finally {
+    await context.close();
+  }
+}

@@ -4,6 +4,8 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { drawDevice } from '../../../src/drawing/svg.ts';
 import { makeSheet } from '../../../src/learn/sheet/make-sheet.ts';
+import { cardPath } from '../../../src/model/paths.ts';
+import type { CardPath } from '../../../src/model/paths.ts';
 import { htmlPage } from '../../../src/report/html/page.ts';
 import type { Page } from '../../../src/report/html/page.ts';
 import { updatePage } from '../../../src/report/html/update-page.ts';
@@ -11,7 +13,8 @@ import { sheetPage } from '../../../src/report/html/sheet-page.ts';
 import { positions } from '../../../src/vocabulary/positions.ts';
 import { settings } from '../../../src/vocabulary/registry.ts';
 import { inFolder, thumbwright } from '../../support/cli.ts';
-import { openBrowser, printPage, seePage } from '../../support/browser.ts';
+import { makeCard, updateCard } from '../../support/demo-card.ts';
+import { openBrowser, printPage, seePage, seePrinted } from '../../support/browser.ts';
 import { requireTool } from '../../support/tool.ts';
 
 const long = 'a-name-without-any-place-to-break-it-'.repeat(8);
@@ -50,6 +53,27 @@ const page: Page = {
   ],
   footer: 'Made by thumbwright.',
 };
+
+const secrets = {
+  THUMBWRIGHT_SECRET_READING_ROOM: 'zz-kestrel quay',
+  THUMBWRIGHT_SECRET_SHELF_ACCOUNT: 'zz-account',
+  THUMBWRIGHT_SECRET_SHELF_PASSWORD: 'zz-wort',
+};
+
+function card(text: string): CardPath {
+  const path = cardPath(text);
+  if (path === undefined) throw new Error(`${text} is no path of a card.`);
+  return path;
+}
+
+/** ISO 216: A4 is 210 by 297 mm; a point is 1/72 inch. */
+function expectA4(sheets: readonly (readonly [number, number])[]): void {
+  expect(sheets.length).toBeGreaterThan(0);
+  for (const [width, height] of sheets) {
+    expect(Math.abs(width - (210 / 25.4) * 72)).toBeLessThan(1);
+    expect(Math.abs(height - (297 / 25.4) * 72)).toBeLessThan(1);
+  }
+}
 
 function wholeSheet(): string {
   const sheet = makeSheet({ settings, controls: positions, stays: ['mode', 'shoulder-left'] });
@@ -106,12 +130,49 @@ describe.skipIf(requireTool('chromium', 'chromium'))('a page in a real browser (
   });
 
   it('prints on A4', async () => {
-    const sheets = await printPage(browser, htmlPage(page));
-    expect(sheets.length).toBeGreaterThan(0);
-    // ISO 216: A4 is 210 by 297 mm; a point is 1/72 inch.
-    for (const [width, height] of sheets) {
-      expect(Math.abs(width - (210 / 25.4) * 72)).toBeLessThan(1);
-      expect(Math.abs(height - (297 / 25.4) * 72)).toBeLessThan(1);
+    expectA4(await printPage(browser, htmlPage(page)));
+  });
+
+  it('prints what an update did on A4, all of it, dark on light', { timeout: 120_000 }, async () => {
+    const html = inFolder((folder) => {
+      makeCard(join(folder, 'card'));
+      const run = (...args: string[]): void => {
+        const ran = thumbwright(['write', 'fen', ...args, '--card', 'card'], folder, secrets);
+        expect([ran.status, ran.said]).toEqual([0, expect.any(String)]);
+      };
+      run('--yes', '--saves-may-move');
+      updateCard(join(folder, 'card'));
+      run('--dry-run', '--accept-version', '--html', 'update.html');
+      return readFileSync(join(folder, 'update.html'), 'utf8');
+    });
+    expect(html).toContain('settings:sedge.ini');
+    expect(html).toContain('[lantern] flame');
+    const many = updatePage(long, [
+      {
+        path: card('settings:a/b.conf'),
+        gone: false,
+        keys: Array.from({ length: 120 }, (_, at) => ({
+          key: `${long}${at}`,
+          kind: 'changed' as const,
+          line: at + 1,
+          whose: at % 2 === 0 ? ('disputes' as const) : ('never-yours' as const),
+        })),
+      },
+    ]);
+    for (const [text, least] of [
+      [html, 1],
+      [many, 3],
+    ] as const) {
+      const sheets = await printPage(browser, text);
+      expect(sheets.length).toBeGreaterThanOrEqual(least);
+      expectA4(sheets);
+      // The sheet without the page's margins of 15 mm, at 96 pixels an inch.
+      expect(await seePrinted(browser, text, Math.floor(((210 - 30) / 25.4) * 96))).toEqual({
+        overflow: 0,
+        ink: 'rgb(0, 0, 0)',
+        paper: 'rgb(255, 255, 255)',
+        hidden: 0,
+      });
     }
   });
 
