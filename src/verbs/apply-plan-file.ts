@@ -15,6 +15,7 @@ import { carryOut } from './carry-out.ts';
 import { flag, text } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
 import { sayFindings } from './say-findings.ts';
+import { saysFetched } from './says-fetched.ts';
 import { stopWrite } from './stop-write.ts';
 import { cardFolders } from './targets.ts';
 
@@ -40,8 +41,7 @@ export async function applyPlanFile(shell: Shell, file: string, options: Options
   const names = plan.parts.map(({ name }) => name);
   const fetched = bundle === undefined ? undefined : newestFetched(project, plan.device);
   const card = withFetched(given, fetched);
-  if (fetched !== undefined && card !== given)
-    shell.say(`Parts that were not given are as ${shell.show(fetched)} has them.\n`);
+  if (fetched !== undefined && card !== given && !saysFetched(shell, project, plan.device, fetched)) return 1;
   const { folders } = givenParts(shell.files, names, card ?? { whole: undefined, parts: new Map() });
   const missing = names.filter((name) => !folders.has(name));
   if (missing.length > 0) {

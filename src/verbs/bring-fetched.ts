@@ -12,6 +12,7 @@ import type { HostPath } from '../model/paths.ts';
 import { confirmByLog, confirmByTree } from '../pipeline/confirm-pending.ts';
 import type { Confirmed } from '../pipeline/confirm-pending.ts';
 import { openProject } from '../pipeline.ts';
+import { noteBehind } from '../pipeline/fetched-card.ts';
 import { fetchedCapture } from '../pipeline/fetched-capture.ts';
 import type { FetchedCapture } from '../pipeline/fetched-capture.ts';
 import { findingJson } from '../report/json-findings.ts';
@@ -73,8 +74,20 @@ export async function bringFetched(
   if (files.kind(ignore) === undefined) files.write(ignore, encodeText('*\n'));
 
   const told = files.kind(from) === 'file' ? files.read(from, 1 << 20) : undefined;
-  const log = told?.kind === 'bytes' ? confirmByLog(project, decodeBytes(told.bytes)) : undefined;
-  if (log !== undefined) return sayConfirmed(shell, log.value, log.findings, json);
+  const text = told?.kind === 'bytes' ? decodeBytes(told.bytes) : '';
+  const log = confirmByLog(project, text);
+  if (log !== undefined) {
+    const changed = log.value.some((one) => one.kind === 'undone' || one.settled.installed.length > 0);
+    const [, device = ''] = /^device: (\S+)/m.exec(text) ?? [];
+    const noted = changed ? noteBehind(project, device) : undefined;
+    if (noted?.kind === 'failed') {
+      shell.say(
+        `thumbwright: what was fetched of ${device} cannot be marked as older than the bundle: ${noted.why}.\nMake room there, then run the same command again; bring the files anew before the next bundle.\n`,
+      );
+      return 3;
+    }
+    return sayConfirmed(shell, log.value, log.findings, json);
+  }
   const source = await open(shell, from);
   if (source === undefined) return 1;
   const { runs: found, cutOff } = findRuns(source.files, source.folder);

@@ -15,6 +15,7 @@ import { flag, text } from './contract.ts';
 import type { ExitStatus, Options, Shell } from './contract.ts';
 import { partsGiven } from './parts-given.ts';
 import { sayFindings } from './say-findings.ts';
+import { saysFetched } from './says-fetched.ts';
 import { cardFolders, chooseTargets } from './targets.ts';
 import type { Finding } from '../diagnostics/finding.ts';
 
@@ -62,8 +63,7 @@ export async function openCard(
   const reads = text(options, 'bundle') !== undefined || flag(options, 'dryRun');
   const fetched = text(options, 'bundle') === undefined ? undefined : newestFetched(project, profile.name);
   const card = withFetched(given, fetched);
-  if (fetched !== undefined && card !== given)
-    shell.say(`Parts that were not given are as ${shell.show(fetched)} has them.\n`);
+  if (fetched !== undefined && card !== given && !saysFetched(shell, project, profile.name, fetched)) return 1;
   if (card === undefined) {
     shell.say(
       `thumbwright: where is the card? Give the folder where each part of it is mounted:\n  thumbwright ${verb} ${profile.name} --card games=/media/me/GAMES --card settings=/media/me/SETTINGS\n`,

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { inFolder, thumbwright } from '../../support/cli.ts';
@@ -157,7 +157,7 @@ describe.skipIf(noBusybox).each(['beside', 'empty'] as const)(
 describe.skipIf(noBusybox)('a bundle of the demo', () => {
   it(
     'is pending until its log says otherwise, and planned anew as long as it is not there',
-    { timeout: 120_000 },
+    { timeout: 240_000 },
     () => {
       withDevice('beside', (folder, run, onDevice) => {
         expect(run(...bundled).status).toBe(0);
@@ -176,6 +176,19 @@ describe.skipIf(noBusybox)('a bundle of the demo', () => {
         const told = run('fetch', join(logs, log));
         expect(told.out).toContain('nothing is pending any more');
         expect(record()).toContain('state: written');
+
+        // What was fetched is older than that: ours would look like a change by hand, and the next bundle leave it.
+        const house = join(folder, 'profiles/house.yaml');
+        writeFileSync(house, readFileSync(house, 'utf8').replace('write-save-every: 10 s', 'write-save-every: 30 s'));
+        const early = run(...bundled, '--same-card');
+        expect([early.status, early.said]).toEqual([1, expect.stringContaining('older than the bundle')]);
+        expect(readFileSync(join(folder, 'fen-bundle.sh'), 'latin1')).toBe(first);
+        expect(onDevice('bring.sh').status).toBe(0);
+        expect(run('fetch', 'device/media/games/thumbwright-fetch').status).toBe(0);
+        expect(run(...bundled, '--same-card').status).toBe(0);
+        expect(onDevice('fen-bundle.sh')).toMatchObject({ status: 0, stderr: '' });
+        const play = readFileSync(join(folder, 'device/opt/sedge/hall/play.conf'), 'utf8');
+        expect(play).toContain('flush: 30000');
       });
     },
   );
