@@ -92,6 +92,8 @@ export interface Proposal {
   readonly evidence: readonly string[];
   /** What else would explain the same. */
   readonly rivals: readonly string[];
+  /** Sure of its key, and of its spelling no more than the texts that were seen: what else it may be. */
+  readonly undecided?: readonly string[];
   /** What no copy shows of its spelling, as a clause. Such an entry has no codec, and gets into no dialect. */
   readonly open?: string;
 }

@@ -148,7 +148,7 @@ export function learn(series: readonly Series[]): Learnt {
     questions: [
       ...(controls?.questions ?? firstQuestions(table, open)),
       ...openQuestions([
-        ...proven.filter(({ grade }) => grade !== 'sure').map((proposal) => rowName(proposal)),
+        ...proven.filter(({ grade, undecided }) => grade !== 'sure' || undecided !== undefined).map(rowName),
         ...open.filter(({ setting }) => controls !== undefined || !isControl(setting)).map(rowName),
         ...unlearnt.map((one) => rowName(one)),
       ]),

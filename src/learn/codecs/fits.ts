@@ -22,6 +22,14 @@ export function fitsOf(
 }
 
 /**
+ * Where several laws are left, what all of them say alike: the texts that were seen. A version space that has not come down
+ * to one hypothesis still answers where its hypotheses agree (Mitchell 1982, section 4).
+ */
+export function agreedFit(setting: SettingDefinition, points: readonly Point[]): Fit | undefined {
+  return fitValues(setting, points, [])[0];
+}
+
+/**
  * How many of the copies a law foretells that is made without them: each held out in turn (leave-one-out). Undefined where
  * too little is left to make one.
  */

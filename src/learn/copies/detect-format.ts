@@ -81,6 +81,26 @@ function candidates(text: string): readonly { readonly syntax: ReadSyntax; reado
   return found;
 }
 
+/**
+ * The format of a file that shows too little of its own: that of a file of the same frontend and the same ending which
+ * explains all of it, since one program writes its files alike.
+ */
+export function formatOfPeer(
+  path: string,
+  samples: readonly SourceText[],
+  peers: readonly FileFormat[],
+): FileFormat | undefined {
+  if (samples.every(({ text }) => text.trim() === '')) return undefined;
+  const ending = /\.[^./]+$/.exec(path)?.[0];
+  const alike = peers.filter((peer) => /\.[^./]+$/.exec(peer.path)?.[0] === ending);
+  for (const { syntax, style } of alike)
+    if (
+      samples.every((sample) => sample.text.trim() === '' || (tryFormat(syntax, style, sample)?.explained ?? 0) > 0.97)
+    )
+      return { path, syntax, style: withDuplicates({ syntax, style }, samples) };
+  return undefined;
+}
+
 function tryFormat(name: ReadSyntax, style: Style, sample: SourceText): Attempt | undefined {
   const syntax: Syntax = syntaxes[name];
   const { tree, findings } = syntax.parse(sample, style);
@@ -148,7 +168,7 @@ function styleOf(name: ReadSyntax, style: Style, tree: Tree, keys: readonly KeyP
  * Which of several lines of one key the program reads: the one that ever changes. Both are kept in step by few programs, so
  * where only the first moves through the copies, it is the first.
  */
-function withDuplicates({ syntax, style }: Attempt, samples: readonly SourceText[]): Style {
+function withDuplicates({ syntax, style }: Pick<Attempt, 'syntax' | 'style'>, samples: readonly SourceText[]): Style {
   if (syntax !== 'pairs' && syntax !== 'ini' && syntax !== 'properties') return style;
   const varies = (duplicates: 'first' | 'last'): number => {
     const seen = new Map<string, Set<string>>();

@@ -2,8 +2,8 @@ import { syntaxes } from '../../syntax/registry.ts';
 import type { SyntaxValue, Tree } from '../../syntax/contract.ts';
 import type { SourceText } from '../../text/source-text.ts';
 import type { FileFormat, KeyRow, LeftAlone, Observation, Series } from '../contract.ts';
-import { detectFormat } from './detect-format.ts';
-import { steadyPaths } from './steady-paths.ts';
+import { detectFormat, formatOfPeer } from './detect-format.ts';
+import { steadyPaths, tellersByName } from './steady-paths.ts';
 
 /** Every key of every file through all copies of all series. */
 export interface KeyTable {
@@ -27,6 +27,34 @@ export function heldText(held: SyntaxValue | undefined): string {
   return held.kind === 'scalar' ? held.text : `\0list${held.items.map((item) => item.text).join('\0')}`;
 }
 
+interface CopyTree {
+  /** Index of the observation. */
+  readonly at: number;
+  readonly tree: Tree;
+}
+
+/** A file as its format reads it, in every copy that has it. */
+function treesOf(
+  path: string,
+  format: FileFormat,
+  observations: readonly Observation[],
+): { readonly trees: readonly CopyTree[]; readonly readable: boolean } {
+  let readable = true;
+  const trees = observations.flatMap(({ series, copy }, at): readonly CopyTree[] => {
+    const source = series.copies[copy]?.texts.get(path);
+    if (source === undefined || source.text.trim() === '') return [];
+    const { tree } = syntaxes[format.syntax].parse(source, format.style);
+    if (tree === undefined) readable = false;
+    return tree === undefined ? [] : [{ at, tree }];
+  });
+  return { trees, readable };
+}
+
+/** Whether a text has lines enough to tell its format by itself. */
+function showsEnough({ text }: SourceText): boolean {
+  return text.split(/\r\n|\n|\r/).filter((line) => line.trim() !== '').length > 3;
+}
+
 /** Reads every file of every copy by its format, and lines the keys up. */
 export function makeKeyTable(series: readonly Series[]): KeyTable {
   const observations = series.flatMap((one) => one.copies.map((_, copy) => ({ series: one, copy })));
@@ -43,8 +71,13 @@ export function makeKeyTable(series: readonly Series[]): KeyTable {
   }
   const latest = new Map<string, LatestTree>();
   const rows = new Map<string, { file: string; key: string; held: (SyntaxValue | undefined)[] }>();
+  const read = new Map<string, readonly CopyTree[]>();
+  const telling = [...samples].flatMap(([path, sources]) =>
+    sources.some(showsEnough) ? (detectFormat(path, sources) ?? []) : [],
+  );
   for (const [path, sources] of samples) {
-    const format = detectFormat(path, sources);
+    const format =
+      telling.find((one) => one.path === path) ?? formatOfPeer(path, sources, telling) ?? detectFormat(path, sources);
     if (format === undefined) {
       leftAlone.set(path, {
         path,
@@ -52,17 +85,22 @@ export function makeKeyTable(series: readonly Series[]): KeyTable {
       });
       continue;
     }
-    let readable = true;
+    const { trees, readable } = treesOf(path, format, observations);
+    if (!readable) {
+      leftAlone.set(path, { path, why: `it is read as ${format.syntax} in one copy and not in another` });
+      continue;
+    }
+    formats.set(path, format);
+    read.set(path, trees);
+  }
+  const told = new Map<string, string>();
+  for (const [path, trees] of read)
+    if (formats.get(path)?.syntax === 'xml')
+      for (const [name, teller] of tellersByName(trees.map(({ tree }) => tree))) told.set(name, teller);
+  for (const [path, trees] of read) {
     const found: { key: string; at: number; held: SyntaxValue | undefined }[] = [];
-    const trees: { readonly at: number; readonly tree: Tree }[] = [];
-    observations.forEach(({ series: one, copy }, at) => {
-      const source = one.copies[copy]?.texts.get(path);
-      if (source === undefined || source.text.trim() === '') return;
-      const { tree } = syntaxes[format.syntax].parse(source, format.style);
-      if (tree === undefined) readable = false;
-      else trees.push({ at, tree });
-    });
-    const steady = format.syntax === 'xml' ? steadyPaths(trees.map(({ tree }) => tree)) : [];
+    const all = trees.map(({ tree }) => tree);
+    const steady = formats.get(path)?.syntax === 'xml' ? steadyPaths(all, told) : [];
     for (const [number, { at, tree }] of trees.entries()) {
       const paths = steady[number];
       const called = (key: string): string | undefined => (paths === undefined ? key : paths.get(key));
@@ -72,12 +110,6 @@ export function makeKeyTable(series: readonly Series[]): KeyTable {
         if (name !== undefined) found.push({ key: name, at, held: tree.get(key) });
       }
     }
-    if (!readable) {
-      latest.delete(path);
-      leftAlone.set(path, { path, why: `it is read as ${format.syntax} in one copy and not in another` });
-      continue;
-    }
-    formats.set(path, format);
     for (const { key, at, held } of found) {
       const id = `${path}\0${key}`;
       let row = rows.get(id);

@@ -1,9 +1,13 @@
 /** What may stand between a key and its value: a few marks with the blanks around them, or a tab. */
 const between = /[ \t]*[^\p{L}\p{N}\s'"()[\]{}]{1,3}[ \t]*|\t+/gu;
 
-/** Lines that are looked at, and the share of them that must show a separator. */
+/** Marks that join the words of a name. */
+const withinNames: ReadonlySet<string> = new Set(['-', '_', '.', '/', '\\', '@', '&']);
+
+/** Lines that are looked at, the share of them that must show a separator, and of those that must differ before it. */
 const looked = 400;
 const most = 0.9;
+const differ = 0.7;
 
 /**
  * Separators that nearly every line shows, `said` aside: what stands before their first place in a line differs from line to
@@ -18,24 +22,27 @@ export function lineSeparators(text: string, marks: readonly string[]): readonly
     .filter((line) => line.trim() !== '' && !marks.some((mark) => line.trimStart().startsWith(mark)))
     .slice(0, looked);
   if (lines.length < 2) return [];
-  const shown = new Map<string, { first: number; readonly keys: Set<string>; all: number }>();
-  for (const line of lines) {
-    const seen = new Set<string>();
-    const found = [...line.matchAll(between)].filter(({ index }) => line.slice(0, index).trim() !== '');
-    for (const [at, match] of found.entries()) {
-      const [separator] = match;
-      if (seen.has(separator)) continue;
-      seen.add(separator);
-      const known = shown.get(separator) ?? { first: 0, keys: new Set<string>(), all: 0 };
-      shown.set(separator, known);
-      known.all += 1;
-      known.first += at === 0 ? 1 : 0;
-      known.keys.add(line.slice(0, match.index));
-    }
-  }
-  return [...shown]
-    .filter(([, { all, keys }]) => all >= lines.length * most && keys.size >= all * most)
-    .sort(([, a], [, b]) => b.first - a.first || b.all - a.all)
-    .map(([separator]) => separator)
+  const shown = new Set(lines.flatMap((line) => [...line.matchAll(between)].flatMap(([match]) => parts(match))));
+  const ranked = [...shown].flatMap((separator) => {
+    const keys = lines.flatMap((line) => {
+      const at = line.indexOf(separator);
+      return at > 0 && line.slice(0, at).trim() !== '' ? [line.slice(0, at)] : [];
+    });
+    const named = new Set(keys).size;
+    if (keys.length < lines.length * most || named < keys.length * differ) return [];
+    // The one that stands first, and of those that stand there together the longest.
+    const before = keys.reduce((sum, { length }) => sum + length, 0) / keys.length;
+    return [{ separator, shown: keys.length, before }];
+  });
+  return ranked
+    .sort((a, b) => b.shown - a.shown || a.before - b.before || b.separator.length - a.separator.length)
+    .map(({ separator }) => separator)
     .slice(0, 3);
+}
+
+/** A run of marks, and what it begins with: behind a separator a value may begin with a mark of its own. */
+function parts(match: string): readonly string[] {
+  return Array.from({ length: match.length }, (_, at) => match.slice(0, at + 1)).filter(
+    (part) => part.trim() !== '' && !withinNames.has(part),
+  );
 }

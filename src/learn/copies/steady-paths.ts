@@ -16,15 +16,35 @@ const number = /\[\d+\]/g;
  * order as they like. A repeated element is told by one of its attributes, else of its children, that each of its siblings
  * has with a text of its own, in every copy: of several by the one whose texts stay through the copies, since names do and
  * values do not. Gives, for each copy, each key its path; undefined where the key is itself what tells an element from the
- * others. A key that nothing tells keeps its number.
+ * others. A key that nothing tells keeps its number. `told`: what tells elements of a name in other files of the frontend.
  */
-export function steadyPaths(trees: readonly Tree[]): readonly ReadonlyMap<string, string | undefined>[] {
+export function steadyPaths(
+  trees: readonly Tree[],
+  told: ReadonlyMap<string, Teller> = new Map(),
+): readonly ReadonlyMap<string, string | undefined>[] {
   const copies = trees.map((tree) => {
     const keys = tree.keys().map(({ path }) => path);
     return { keys, places: siblingsOf(tree, keys) };
   });
-  const tellers = tellersOf(copies.map(({ places }) => places));
+  const tellers = tellersOf(
+    copies.map(({ places }) => places),
+    told,
+  );
   return copies.map(({ keys, places }) => new Map(keys.map((key) => [key, steady(key, places, tellers)] as const)));
+}
+
+/** What tells the elements of each name in a file, through its copies. */
+export function tellersByName(trees: readonly Tree[]): ReadonlyMap<string, Teller> {
+  const tellers = tellersOf(
+    trees.map((tree) =>
+      siblingsOf(
+        tree,
+        tree.keys().map(({ path }) => path),
+      ),
+    ),
+    new Map(),
+  );
+  return new Map([...tellers].map(([bare, teller]) => [nameOf(bare), teller]));
 }
 
 /** Every element that a path leads through: its parent's path with its name, and its own. */
@@ -56,7 +76,7 @@ function siblingsOf(tree: Tree, keys: readonly string[]): ByPlace {
  * What tells the elements of each place, wherever its parents stand: `/a/b`, numbers left out. Only for elements that are
  * ever repeated.
  */
-function tellersOf(copies: readonly ByPlace[]): ReadonlyMap<string, Teller> {
+function tellersOf(copies: readonly ByPlace[], told: ReadonlyMap<string, Teller>): ReadonlyMap<string, Teller> {
   const groups = new Map<string, (readonly Siblings[])[]>();
   for (const copy of copies) {
     const here = new Map<string, Siblings[]>();
@@ -67,12 +87,24 @@ function tellersOf(copies: readonly ByPlace[]): ReadonlyMap<string, Teller> {
     for (const [bare, all] of here) groups.set(bare, [...(groups.get(bare) ?? []), all]);
   }
   const found = new Map<string, Teller>();
+  const single: (readonly [string, readonly (readonly Siblings[])[]])[] = [];
   for (const [bare, all] of groups) {
-    if (all.flat().every((siblings) => siblings.size < 2)) continue;
-    const teller = bestTeller(all);
+    const teller = all.flat().some((siblings) => siblings.size > 1) ? bestTeller(all) : undefined;
     if (teller !== undefined) found.set(bare, teller);
+    else if (all.flat().every((siblings) => siblings.size < 2)) single.push([bare, all]);
+  }
+  // What tells elements of a name in one place tells them where one stands alone, as others may come beside it.
+  const byName = new Map([...told, ...[...found].map(([bare, teller]) => [nameOf(bare), teller] as const)]);
+  for (const [bare, all] of single) {
+    const teller = byName.get(nameOf(bare));
+    const has = all.flat().every((siblings) => [...siblings.values()].every((own) => isName(own.get(teller ?? ''))));
+    if (teller !== undefined && has) found.set(bare, teller);
   }
   return found;
+}
+
+function nameOf(path: string): string {
+  return path.slice(path.lastIndexOf('/') + 1);
 }
 
 /** `copies`: the groups of siblings of one place in each copy. */

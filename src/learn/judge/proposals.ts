@@ -1,11 +1,10 @@
-import type { EntryWritten } from '../../vocabulary/shapes/dialect.ts';
 import type { Grade, KeyRow, LearntFile, Proposal, SettingRow } from '../contract.ts';
 import type { ControlClaim } from '../controls/learn-controls.ts';
 import { systemIn, withSystem } from '../copies/named-system.ts';
 import type { NamedSystem } from '../copies/named-system.ts';
 import type { Claim } from '../labels/claims.ts';
 import { heldAs } from './held-as.ts';
-import type { Settled } from './settle-claims.ts';
+import type { Settled } from './settled.ts';
 
 /** What proposals need to know of files and systems. */
 export interface Naming {
@@ -31,27 +30,36 @@ function followedText({ followed, foretold }: Claim): string {
 /** Entries of settings that are no controls. */
 export function proposalOf(setting: SettingRow, settled: Settled, naming: Naming): Proposal | undefined {
   if (settled.kind === 'none') return undefined;
-  const [first, ...more] = settled.claims;
-  const file = first === undefined ? undefined : naming.files.get(first.row.file);
-  if (first === undefined || file === undefined) return undefined;
-  const writes = settled.claims.map(({ row, fits }) => {
-    const codec = fits[0]?.codec ?? {};
-    return { key: keyOf(row, setting, naming), ...codec, ...heldAs(codec, [row], file.format) };
+  const [first] = settled.claims;
+  if (first === undefined) return undefined;
+  const writes = settled.claims.flatMap((claim) => {
+    const file = naming.files.get(claim.row.file);
+    const codec = (settled.kind === 'sure' ? claim.agreed : undefined)?.codec ?? claim.fits[0]?.codec ?? {};
+    if (file === undefined) return [];
+    return [
+      { file: file.id, key: keyOf(claim.row, setting, naming), ...codec, ...heldAs(codec, [claim.row], file.format) },
+    ];
   });
-  const entry: EntryWritten =
-    more.length === 0
-      ? { file: file.id, ...writes[0] }
-      : { writes: writes.map((write) => ({ file: file.id, ...write })) };
-  const undecided = settled.claims.flatMap(({ fits }) => fits.slice(1).map(({ says }) => says));
-  const rivals = [...(settled.kind === 'likely' ? settled.rivals : []), ...undecided];
+  if (writes.length < settled.claims.length) return undefined;
+  const open = settled.claims.flatMap(({ fits }) => (fits.length > 1 ? [fits.map(({ says }) => says)] : []));
+  const agreed =
+    settled.kind === 'sure' && settled.claims.every((claim) => claim.fits.length < 2 || claim.agreed !== undefined);
   return {
     setting: setting.setting,
     scope: setting.scope,
-    grade: settled.kind === 'sure' && undecided.length === 0 ? 'sure' : 'likely',
-    entry,
+    grade: agreed ? 'sure' : 'likely',
+    entry: writes.length === 1 ? { ...writes[0] } : { writes },
     keys: settled.claims.map(({ row }) => ({ file: row.file, key: row.key })),
-    evidence: [followedText(first), ...settled.claims.flatMap(({ fits }) => fits.slice(0, 1).map(({ says }) => says))],
-    rivals,
+    evidence: [
+      followedText(first),
+      ...settled.claims.flatMap(({ fits, agreed: seen }) => (agreed ? (seen ?? fits[0]) : fits[0])?.says ?? []),
+      ...(agreed ? open.map((says) => `whether it is ${says.join(' or ')} is open`) : []),
+    ],
+    rivals: [
+      ...(settled.kind === 'likely' ? settled.rivals : []),
+      ...(agreed ? [] : open.flatMap((says) => says.slice(1))),
+    ],
+    ...(agreed && open.length > 0 ? { undecided: open.flat() } : {}),
   };
 }
 

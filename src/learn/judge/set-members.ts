@@ -66,7 +66,8 @@ function inHome(setting: SettingRow, words: readonly Word[], home: string): Memb
       .sort((a, b) => b.score - a.score);
     const [best, second] = scored;
     if (best === undefined || (second !== undefined && best.score <= second.score)) return undefined;
-    if (second !== undefined) byName.push(word);
+    // Where a key has the very word and no other has it, its name is no guess.
+    if (second !== undefined && !(best.score >= 0.75 && second.score <= 0.35)) byName.push(word);
     keys.set(word, best.row);
     for (const [at, value] of known.entries()) {
       if (value?.kind !== 'boolean') continue;

@@ -1,10 +1,11 @@
 import { parseNumber } from '../../dialect/codecs/number.ts';
 import { sameValue } from '../../model/value.ts';
 import type { SyntaxValue } from '../../syntax/contract.ts';
-import { foretold, fitsOf } from '../codecs/fits.ts';
+import { agreedFit, foretold, fitsOf } from '../codecs/fits.ts';
 import type { Fit, Point } from '../codecs/contract.ts';
 import type { KeyRow, SettingRow } from '../contract.ts';
 import { nameWords } from '../names/name-words.ts';
+import { wordedShare } from './worded-share.ts';
 import { nameScore } from '../names/name-score.ts';
 import { heldText } from '../copies/key-table.ts';
 import type { KeyTable } from '../copies/key-table.ts';
@@ -14,8 +15,14 @@ import { moves } from './noise.ts';
 export interface Claim {
   readonly row: KeyRow;
   readonly fits: readonly Fit[];
+  /** Where several fit: the texts that were seen, which is all that is certain. */
+  readonly agreed: Fit | undefined;
   /** Labelled changes that it followed. */
   readonly followed: number;
+  /** Whether it stood still at one, which it cannot have done if the value was another before. */
+  readonly stoodStill: boolean;
+  /** Share of the values seen whose own words are in their texts, 0 to 1. */
+  readonly worded: number;
   /** Whether chance would hardly have it so: two texts, or one of more than one figure. */
   readonly telling: boolean;
   /**
@@ -25,6 +32,10 @@ export interface Claim {
   readonly supported: boolean;
   /** Copies foretold when held out; undefined where nothing can be. */
   readonly foretold: number | undefined;
+  /** Whether a value came back after another, and its text with it: what moves by chance seldom does. */
+  readonly returned: boolean;
+  /** What the texts are like: `pair`: off and on, `digits`: 0 and 1, which may be choices too. */
+  readonly like: 'pair' | 'digits' | 'other';
 }
 
 /** What is known of both, at each observation; undefined where they contradict each other. */
@@ -51,6 +62,23 @@ function pointsOf(
       if (one.series === other.series && alike !== sameValue(one.value, other.value)) return undefined;
     }
   return { points, others };
+}
+
+/** Whether a label only says again what was known. */
+function restated(table: KeyTable, { known }: SettingRow, at: number): boolean {
+  const [before, now] = [known[at - 1], known[at]];
+  return (
+    (table.observations[at]?.copy ?? 0) === 0 || (before !== undefined && now !== undefined && sameValue(before, now))
+  );
+}
+
+/** Whether a value was there, was another, and was there again within one series. */
+function comesBack(points: readonly Point[]): boolean {
+  return points.some((one, at) => {
+    const own = points.slice(at + 1).filter(({ series }) => series === one.series);
+    const other = own.findIndex(({ value }) => !sameValue(value, one.value));
+    return other >= 0 && own.slice(other).some(({ value }) => sameValue(value, one.value));
+  });
 }
 
 /** A pair that no program would write for on and off. */
@@ -95,7 +123,7 @@ export function claimsOf(
   idle: ReadonlySet<number>,
 ): readonly Claim[] {
   const { type } = setting.setting;
-  const found = rows.flatMap((row): readonly (Claim & { readonly like: string })[] => {
+  return rows.flatMap((row): readonly Claim[] => {
     const both = pointsOf(table, setting, row);
     if (both === undefined || both.points.length === 0) return [];
     const { points, others } = both;
@@ -115,10 +143,20 @@ export function claimsOf(
       followed > 1 ||
       idle.size > 0 ||
       nameScore(setting.setting, row.key) >= 0.4;
-    return [{ row, fits, like, supported, followed, telling, foretold: foretold(setting.setting, points) }];
+    return [
+      {
+        row,
+        fits,
+        agreed: fits.length > 1 ? agreedFit(setting.setting, points) : undefined,
+        like,
+        supported,
+        followed,
+        telling,
+        stoodStill: [...setting.changed].some((at) => !moves(table, row, at) && !restated(table, setting, at)),
+        worded: wordedShare(points),
+        returned: comesBack(points),
+        foretold: foretold(setting.setting, points),
+      },
+    ];
   });
-  // A switch that is written as switches are leaves no doubt about words that only moved with it.
-  const written = found.filter(({ like }) => like !== 'other');
-  if (type.kind !== 'boolean' || written.length === 0) return found;
-  return found.filter((claim) => written.includes(claim) || written.some(({ row }) => isKin(row, claim.row)));
 }
