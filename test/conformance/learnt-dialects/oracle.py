@@ -10,7 +10,7 @@ Reads a JSON list of requests on standard input, prints a JSON list of answers. 
   own        the frontend's own files as copied, by path from its root, base64: what kind of value stands where
   before     what stood there before the build, in the same way; may be empty
   after      the files that the build made
-Answer: {"settings": [{"setting", "verdict": "right" | "wrong" | "untouched", "says"}], "others": ["FILE KEY", ...]}
+Answer: {"settings": [{"setting", "system": one or null, "verdict": "right" | "wrong" | "untouched", "says"}], "others": ["FILE KEY", ...]}
   untouched  the keys are as they were before the build, and do not say what the house says
   others     keys that the build changed, and that belong to no setting that the house sets
 """
@@ -201,8 +201,8 @@ class Folder:
                 return READERS[file["syntax"]](content, file.get("style", {}))
         return {}, lambda key: key
 
-    def get(self, file, key):
-        leaves, place = self.read.get(self.files[file]["path"].removeprefix("{{root}}/"), ({}, lambda _key: None))
+    def get(self, path, key):
+        leaves, place = self.read.get(path, ({}, lambda _key: None))
         return leaves.get(place(key))
 
 
@@ -402,21 +402,27 @@ class Oracle:
         self.hold = self.house["hotkeys"]["hold"]
         self.mounts = request["mounts"]
 
-    def set_by_house(self, setting):
-        value = self.house
+    def set_by(self, values, setting):
+        value = values
         for step in setting.split("."):
             value = value.get(step) if isinstance(value, dict) else None
         return value
 
-    def wholes(self, entry):
-        """The spellings for the whole instance."""
-        entries = entry if isinstance(entry, list) else [entry]
-        for one in entries:
+    def spellings(self, entry, system):
+        """File and spelling of a setting, for the whole instance or for one system; folders of systems have their names."""
+        for one in entry if isinstance(entry, list) else [entry]:
             for write in one.get("writes", [one]):
                 file = write.get("file")
-                file = file.get("instance") if isinstance(file, dict) else file
+                if isinstance(file, dict):
+                    file = file.get("instance" if system is None else "system")
+                elif system is not None:
+                    file = None
                 if file is not None:
-                    yield file, write
+                    path = self.truth["files"][file]["path"].removeprefix("{{root}}/")
+                    if system is not None:
+                        path = path.replace("{{system.folder}}", system)
+                        write = json.loads(json.dumps(write).replace("{{system.folder}}", system))
+                    yield path, write
 
     def keys(self, entry):
         if "members" in entry:
@@ -489,17 +495,23 @@ class Oracle:
 
     def answer(self):
         settings, ours = [], set()
-        for setting, entry in self.truth["settings"].items():
-            wanted = self.set_by_house(setting)
-            if wanted is None:
+        blocks = [(None, self.house)] + [(block["for"]["system"], block) for block in self.house.get("only", [])]
+        for (system, values), (setting, entry) in itertools.product(blocks, self.truth["settings"].items()):
+            wanted = self.set_by(values, setting)
+            writes = [(path, {**one, "setting": setting}) for path, one in self.spellings(entry, system)]
+            if wanted is None or writes == []:
                 continue
-            writes = [(file, {**one, "setting": setting}) for file, one in self.wholes(entry)]
-            keys = [(file, key) for file, one in writes for key in self.keys(one)]
-            ours.update((self.truth["files"][file]["path"].removeprefix("{{root}}/"), key) for file, key in keys)
-            right = all(self.says(file, one, wanted) for file, one in writes)
-            same = all(self.after.get(file, key) == self.before.get(file, key) for file, key in keys)
-            says = {f"{file} {key}": self.after.get(file, key) for file, key in keys}
-            settings.append({"setting": setting, "verdict": "right" if right else "untouched" if same else "wrong", "says": says})
+            keys = [(path, key) for path, one in writes for key in self.keys(one)]
+            ours.update(keys)
+            right = all(self.says(path, one, wanted) for path, one in writes)
+            if system is not None and all(self.after.get(path, key) is None for path, key in keys):
+                # What a system's own file leaves out is as for all.
+                wholes = [(path, {**one, "setting": setting}) for path, one in self.spellings(entry, None)]
+                right = wholes != [] and all(self.says(path, one, wanted) for path, one in wholes)
+            same = all(self.after.get(path, key) == self.before.get(path, key) for path, key in keys)
+            says = {f"{path} {key}": self.after.get(path, key) for path, key in keys}
+            verdict = "right" if right else "untouched" if same else "wrong"
+            settings.append({"setting": setting, "system": system, "verdict": verdict, "says": says})
         return {"settings": settings, "others": self.others(ours)}
 
     def others(self, ours):

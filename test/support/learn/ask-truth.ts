@@ -10,6 +10,7 @@ const script = 'test/conformance/learnt-dialects/oracle.py';
 export interface TruthSays {
   readonly settings: readonly {
     readonly setting: string;
+    readonly system: string | null;
     readonly verdict: 'right' | 'wrong' | 'untouched';
     readonly says: Readonly<Record<string, string | readonly string[] | null>>;
   }[];
