@@ -38,6 +38,8 @@ export function keyName(
     own = telling(all).filter(({ text }) => !weightless.has(text) && !negators.has(text) && !prepositions.has(text));
   }
   const spoken = telling(wordsOf(comment));
+  // A number among numbers is called by its comment, whatever the group is called.
+  if (spoken.length > 0 && /^\d+$/.test(parts.at(-1) ?? '')) own = all = [];
   const byComment = own.length === 0 && spoken.length > 0;
   const named = byComment ? spoken : telling(all).filter(({ text }) => !weightless.has(text));
   // A unit is said at the end; its word is none of the name's then, but for frames, which may be what it is about.
@@ -48,7 +50,7 @@ export function keyName(
   return {
     own: without,
     above: [
-      ...telling(rest.flatMap((part) => wordsOf(part))),
+      ...telling((byComment ? parts.slice(0, -1) : rest).flatMap((part) => wordsOf(part))),
       ...(weightless.size === 0 ? [] : wordsOf(parts.join(' ')).filter(({ text }) => weightless.has(text))),
     ],
     comment: byComment ? [] : spoken,

@@ -108,6 +108,8 @@ function candidatesOf(
   for (const called of near) {
     const { setting } = called;
     const bind = isControl(setting);
+    // What has a unit is an amount.
+    if (bind && name.unit !== undefined && name.unit.unit !== 'frames') continue;
     // Among hotkeys a number is rather a control's than an amount.
     const among = value.kind === 'control' && value.certain ? 0.1 : value.kind === 'number' && look >= 0.8 ? 0.65 : 1;
     const fit = valueFit(setting, value, name.unit) * (bind ? look : among);

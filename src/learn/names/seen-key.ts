@@ -100,7 +100,10 @@ export function seeKeys({ path, syntax, tree, systems, called, commentedOut = fa
   });
 }
 
-/** The keys in the order of the text. A list is one value: its items are no keys of their own. */
+/**
+ * The keys in the order of the text. A list is one value: its items are no keys of their own. An element that has attributes
+ * and no text holds its values in these.
+ */
 function keysOf(tree: Tree): readonly { readonly place: KeyPlace; readonly value: SyntaxValue }[] {
   const all = [...tree.keys()]
     .sort((a, b) => a.span.start - b.span.start)
@@ -109,8 +112,10 @@ function keysOf(tree: Tree): readonly { readonly place: KeyPlace; readonly value
       return value === undefined ? [] : [{ place, value }];
     });
   const lists = new Set(all.flatMap(({ place, value }) => (value.kind === 'list' ? [place.path] : [])));
-  if (lists.size === 0) return all;
-  return all.filter(({ place: { path } }) => {
+  const held = new Set(all.flatMap(({ place: { path } }) => /^(.*)\/@[^/]*$/.exec(path)?.[1] ?? []));
+  if (lists.size === 0 && held.size === 0) return all;
+  return all.filter(({ place: { path }, value }) => {
+    if (held.has(path) && value.kind === 'scalar' && value.text.trim() === '') return false;
     const ends = [...path.matchAll(/[/[.]/g)].map(({ index }) => index);
     return !ends.some((end) => lists.has(path.slice(0, end)));
   });
