@@ -3,9 +3,12 @@ import { assign } from './assign.ts';
 import type { Assigned } from './assign.ts';
 import { guessCodec } from './guess-codec.ts';
 import type { Guess } from './guess-codec.ts';
+import { plainWord } from './name-words.ts';
 import { rankSettings } from './rank-settings.ts';
+import type { RankedKey } from './rank-settings.ts';
 import type { SeenKey } from './seen-key.ts';
 import { unitSaid } from './value-fit.ts';
+import type { ValueKind } from './value-kind.ts';
 
 /** How one setting may be spelled, by what names and values say. Never surer than likely. */
 export interface NameProposal {
@@ -48,12 +51,30 @@ export interface Known {
 
 const nothing: Known = { isKey: () => false, isSetting: () => false };
 
+/** By file and plain word: how its switches are written. */
+function switchTexts(ranked: readonly RankedKey[]): ReadonlyMap<string, ReadonlyMap<string, string>> {
+  const found = new Map<string, Map<string, string>>();
+  for (const { seen, value } of ranked) {
+    if (value.kind !== 'switch') continue;
+    const own = found.get(seen.file) ?? new Map<string, string>();
+    found.set(seen.file, own.set(plainWord(value.text), value.text));
+  }
+  return found;
+}
+
+/** A switch whose other way is written as another key of its file has it, accents and capitals included. */
+function asFileWrites(value: ValueKind, written: ReadonlyMap<string, string> | undefined): ValueKind {
+  if (value.kind !== 'switch') return value;
+  return { ...value, other: written?.get(plainWord(value.other)) ?? value.other };
+}
+
 /**
  * Settings that the keys of one copy may say, by names, values, comments and neighbours: at most one setting a key. No
  * value is repeated in what is returned, but for the spellings of switches and of words of the setting.
  */
 export function proposeByNames(keys: readonly SeenKey[], known: Known = nothing): readonly NameProposal[] {
   const { ranked, facets } = rankSettings(keys);
+  const switches = switchTexts(ranked);
   const open = ranked
     .filter(({ seen }) => !known.isKey(seen))
     .map((one) => ({
@@ -68,7 +89,7 @@ export function proposeByNames(keys: readonly SeenKey[], known: Known = nothing)
     const written = value.kind === 'number' && value.unit !== '' ? unitSaid(value.unit) : undefined;
     const guess = guessCodec(assigned.setting, {
       held: seen.value,
-      value,
+      value: asFileWrites(value, switches.get(seen.file)),
       turned: match.turned,
       unit: name.unit ?? written,
     });

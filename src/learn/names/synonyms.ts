@@ -357,7 +357,7 @@ export const prepositions: ReadonlySet<string> = new Set(['in', 'at', 'by', 'as'
 
 /** Words that say the contrary of what stands beside them. */
 export const negators: ReadonlySet<string> = new Set(
-  'no not non none skip skips without disable disabled disables dont never off hide hidden omit suppress ignore bypass avoid un prevent forbid deny stop block nein ohne kein keine nicht sem nao não sin sans pas senza non zonder geen'.split(
+  'no not non none skip skips without disable disabled disables dont never off hide hidden omit suppress ignore bypass avoid un drop drops discard discards forget forgets prevent forbid deny stop block nein ohne kein keine nicht sem nao não sin sans pas senza non zonder geen'.split(
     ' ',
   ),
 );

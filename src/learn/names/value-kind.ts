@@ -66,7 +66,7 @@ function switchOf(text: string): ValueKind | undefined {
 
 /** A control by a kernel name, or a number behind a word for buttons, axes and hats; or several of them joined. */
 const control =
-  /^(?:(?:BTN|KEY|ABS)_[A-Z0-9_]+|(?:button|btn|joy|joystick|key|pad|axis|abs|hat|cross|lean|stick|pov|b|a|h|j|t|taste|tecla|touche|botao|eixo|tilt|lever)[\s_:.#-]{0,2}\d+(?:[\s_:.@-]*(?:up|down|left|right|plus|minus|[xy]|[-+UDLRNESWudlrnesw]|\d))?|[-+]?(?:axis|a)\d+[-+]?)$/;
+  /^(?:(?:BTN|KEY|ABS)_[A-Z0-9_]+|(?:button|btn|joy|joystick|key|pad|axis|abs|hat|cross|lean|stick|pov|b|a|h|j|t|taste|tecla|touche|botao|eixo|tilt|lever)[\s_:.#-]{0,2}\d+(?:[\s_:.@-]*(?:up|down|left|right|plus|minus|[xy]|[-+UDLRNESWudlrnesw]|\d))?|[-+]?(?:axis|a)\d+[-+]?|(?:hat|h|pov|dpad|cross)[\s_:.-]?(?:up|down|left|right))$/i;
 const joins = /\s*(?:\+|&amp;|&|\||,|;|\band\b|\s)\s*/;
 
 function isControl(text: string): boolean {

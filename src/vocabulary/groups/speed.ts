@@ -39,7 +39,7 @@ export const speed: readonly SettingDefinition[] = [
     volatile: false,
     description: 'Whether the sound is off on fast-forward.',
     words: ['mute when fast', 'fast forward mute', 'turbo mute', 'mute fast forward'],
-    contraries: ['fast forward sound', 'turbo sound', 'sound when fast'],
+    contraries: ['fast forward sound', 'turbo sound', 'sound when fast', 'fast forward audible'],
     reads: 'no sound on fast-forward: {value}',
   },
   {

@@ -60,6 +60,29 @@ test.each(['pause-advert=5', 'quit-fade-ms=200', 'language-last-seen=en', 'mute-
   },
 );
 
+test.each([
+  ['turbo-sound=yes\n', 'speed.mute-when-fast', { values: { true: 'no', false: 'yes' } }],
+  ['NO_SOUND=1\n', 'sound.mute', { values: { true: '1', false: '0' } }],
+  ['dead-zone=0.15\n', 'pad.dead-zone', { number: { unit: '%', scale: 0.01, step: 0.01 } }],
+  ['rewindMiB=48\n', 'speed.rewind.memory', { number: { unit: 'MiB' } }],
+  ['save-every-ms=1500\n', 'saves.write-save-every', { number: { unit: 'ms', words: { never: '0' } } }],
+  ['ask-before-leaving=sim\nrumble=nao\n', 'exit.ask-first', { values: { true: 'sim', false: 'nao' } }],
+])('one text tells the spelling of %j', (text, id, codec) => {
+  expect(propose(text, 'pairs').find(({ setting }) => setting.id === id)?.guess).toMatchObject({
+    kind: 'codec',
+    codec,
+  });
+});
+
+test.each([
+  ['rewind-memory-mb=20\n', 'speed.rewind.memory', 'whether its unit is MB or MiB'],
+  ['sound-delay=64\n', 'sound.latency', 'the unit of its number'],
+  ['screen-shape=2\n', 'display.aspect', 'which text stands for which value'],
+  ['pause-button=3\n', 'hotkeys.bind.pause', 'how controls are numbered'],
+])('one text does not tell the spelling of %j', (text, id, why) => {
+  expect(propose(text, 'pairs').find(({ setting }) => setting.id === id)?.guess).toEqual({ kind: 'open', why });
+});
+
 test('a word that every object of the language has is a word like others', () => {
   expect(likely('constructor=1\nconstructor-hold=2\nhas_own_property=3\n', 'pairs')).toEqual({});
 });
