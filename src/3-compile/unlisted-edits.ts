@@ -15,9 +15,10 @@ export interface TakenRecord {
  * What takes favourites, lists and hidden games and systems from those that the profile does not list: with the edits
  * of the compiled profile, they make a list the whole list. `list`: the records that stand in an instance's files.
  *
- * `owned` (where a card's record is known): fields that are ours on the card. Of a setting that is among them nothing
- * else is taken: what was marked since was marked by hand, or in play. Each owned field that is not listed is told
- * again, on or off, so that it stays ours. `writtenEmpty`: whether a list was written empty, with no field to own.
+ * `owned` (where a card's record is known): fields that are ours on the card. Of a setting that is among them all else
+ * that is marked was marked since, by hand or in play (`byHand`). Each owned field that is not listed is told again, on
+ * or off, so that it stays ours. `writtenEmpty`: whether a list was written empty, with no field to own; what is marked
+ * in it was marked since, too.
  */
 export function unlistedEdits(
   compiled: Compiled,
@@ -33,16 +34,17 @@ export function unlistedEdits(
     const narrow = scope.core !== undefined || scope.system !== undefined || scope.game !== undefined;
     if (lens === undefined || narrow || fidelity.kind === 'cannot') continue;
     const ours = owned.filter((one) => one.instance === instance && one.setting === setting && one.item === item);
-    if (ours.length === 0 && writtenEmpty(instance, setting, item)) continue;
+    const written = ours.length > 0 || writtenEmpty(instance, setting, item);
     const names = new Set(ours.map(nameOf));
     const known = ours.length === 0 ? list(instance) : withOwned(list(instance), ours);
     const writes = lens.unlisted(setting, decision.value, known, item, (write) => names.has(nameOf(write)));
     for (const write of writes) {
       const name = nameOf(write);
       // A game that another list takes over, in the same field, has its text from there.
-      if (put.has(name) || (ours.length > 0 && !names.has(name))) continue;
+      if (put.has(name)) continue;
       put.add(name);
-      edits.push(editOf(write, { setting, item, instance, scope, decision }));
+      const edit = editOf(write, { setting, item, instance, scope, decision });
+      edits.push(written && !names.has(name) ? { ...edit, byHand: true } : edit);
     }
   }
   return edits;

@@ -94,7 +94,8 @@ export function planFiles(input: MergeInput): Outcome<MergedFiles> {
     for (const edit of keys.values()) {
       const id = keyId(edit);
       if (olds.has(id)) named.add(id);
-      else added.push(edit);
+      // A mark made by hand is no key that a setting has come to.
+      else if (edit.byHand !== true) added.push(edit);
     }
   }
   const left = [...olds].filter(([id]) => !named.has(id)).map(([, old]) => old);
@@ -117,7 +118,7 @@ export function planFiles(input: MergeInput): Outcome<MergedFiles> {
       edits: [...(edits.get(path)?.values() ?? [])],
       whole: wholes.get(path),
       recorded: recorded.get(path),
-      oldOf: (edit) => olds.get(keyId(edit)) ?? moves.get(edit),
+      oldOf: (edit) => olds.get(keyId(edit)) ?? moves.get(edit) ?? unmarked(edit),
       orphans: orphans.get(path) ?? [],
       successorOf: (key) => successors.get(key),
     });
@@ -126,4 +127,23 @@ export function planFiles(input: MergeInput): Outcome<MergedFiles> {
     if (merged.value.record !== undefined) records.push(merged.value.record);
   }
   return { value: { files, record: records }, findings };
+}
+
+/** Of a mark that was made since the last write: it was not there, and the list that was written did not name it. */
+function unmarked(edit: Edit): OldKey | undefined {
+  if (edit.byHand !== true) return undefined;
+  const off = edit.value === undefined ? ({ kind: 'absent' } as const) : ({ kind: 'text', value: edit.value } as const);
+  const { instance, file, path, key, record, setting, item, scope } = edit;
+  return {
+    instance,
+    file,
+    path,
+    key,
+    ...(record === undefined ? {} : { record }),
+    setting,
+    ...(item === undefined ? {} : { item }),
+    scope,
+    before: off,
+    written: off,
+  };
 }

@@ -45,6 +45,8 @@ export interface Edit {
   readonly decision?: Decision;
   readonly dialectPlace?: Place;
   readonly rule: { readonly name: string; readonly says: string };
+  /** Takes out a mark that was made on the card since it was written: to be told, and kept like any hand change. */
+  readonly byHand?: true;
 }
 
 /** A file that is wholly ours, made from a template. */

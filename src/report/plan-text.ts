@@ -94,14 +94,17 @@ const told: ReadonlySet<KeyClass> = new Set([
   'consumed',
 ]);
 
-/** What a plan will do and what it leaves, for a terminal. `all`: every key that is written, not only the telling ones. */
+/**
+ * What a plan will do and what it leaves, for a terminal. `all`: every key that is written, not only the telling ones,
+ * and what changed in play.
+ */
 export function planText(plan: Plan, all: boolean): string {
   const acting = plan.files.filter((file) => file.act !== 'nothing');
   const parts: string[] = [];
   if (acting.length > 0) parts.push(`To be written:\n${table(acting.map(fileRow), '  ')}`);
   const written = rows(plan, (key) => key.act === 'write' && (all || told.has(key.class)));
   if (written.length > 0) parts.push(`Key by key:\n${block(written)}`);
-  const kept = rows(plan, (key) => key.act === 'keep' && told.has(key.class));
+  const kept = rows(plan, (key) => key.act === 'keep' && (told.has(key.class) || (all && key.class === 'volatile')));
   if (kept.length > 0) parts.push(`Kept as the card has it:\n${block(kept)}`);
   if (plan.saveRisks.length > 0) {
     const risks = plan.saveRisks.map((risk) => `  ${risk.setting}, ${risk.instance}: ${risk.what}\n`);

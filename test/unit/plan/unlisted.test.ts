@@ -1,8 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { planFiles } from '../../../src/4-plan/merge-keys.ts';
+import type { MergedFiles } from '../../../src/4-plan/merge-keys.ts';
+import { keyId } from '../../../src/4-plan/subject.ts';
 import type { CardPath } from '../../../src/model/paths.ts';
 import type { CardRecord } from '../../../src/model/record.ts';
 import { recordedInstances } from '../../../src/pipeline/recorded-instances.ts';
+import { shownText } from '../../../src/report/plan-text.ts';
 import { demoFiles } from '../../support/demo.ts';
 import { carryOut, mergeInput, prepareAll } from '../../support/merge.ts';
 import type { Card, Prepared } from '../../support/merge.ts';
@@ -30,6 +33,15 @@ function write(prepared: Prepared, before: Card, last: CardRecord | undefined) {
     files: planned.record,
   };
   return { record, card: carryOut(input, planned, before) };
+}
+
+/** What is told of as a hand change that is kept. */
+function kept({ files }: MergedFiles): readonly string[] {
+  return files.flatMap(({ keys }) =>
+    keys
+      .filter(({ act }) => act === 'keep')
+      .map((key) => `${key.class} ${key.setting} on ${key.instance}: ${shownText(key.to)} -> ${shownText(key.from)}`),
+  );
 }
 
 function pathOf(card: Card, end: string): CardPath {
@@ -62,7 +74,12 @@ describe('what a list does not name, on a card that was written', () => {
       );
     expect(marked).not.toEqual(card);
     const input = mergeInput(prepared, marked, record);
-    expect(carryOut(input, planFiles(input).value, marked)).toEqual(marked);
+    const planned = planFiles(input).value;
+    expect(carryOut(input, planned, marked)).toEqual(marked);
+    expect(kept(planned)).toEqual([
+      'volatile games.favourites on coble: (not there) -> aye',
+      'volatile games.favourites on sill: false -> true',
+    ]);
   });
 
   it('stays on where the list is empty and nothing was marked when it was written', () => {
@@ -84,10 +101,42 @@ describe('what a list does not name, on a card that was written', () => {
       (second.card.get(sill) ?? '').replace('"Test Disc", "loved": false', '"Test Disc", "loved": true'),
     );
     expect(marked).not.toEqual(second.card);
+    const input = mergeInput(first.prepared, marked, second.record);
+    expect(kept(planFiles(input).value)).toEqual(['volatile games.favourites on sill: false -> true']);
     const third = write(first.prepared, marked, second.record);
     expect(third.card).toEqual(marked);
     // And again, as of a card that was never written the list is the whole list.
     expect(write(first.prepared, third.card, third.record).card).toEqual(marked);
     expect(write(first.prepared, marked, undefined).card).not.toEqual(marked);
+  });
+
+  it('is told as a hand change where no play makes it, until the person says', () => {
+    for (const hidden of ['[]', '[lathe/test-disc.sheet]']) {
+      const first = written((text) => text.replace(/^ {2}hidden: .*$/m, `  hidden: ${hidden}`));
+      const comet = '"The Tin Comet", "loved": false';
+      const marked: Card = new Map(first.card).set(
+        sill,
+        (first.card.get(sill) ?? '').replace(comet, `${comet}, "put-away": true`),
+      );
+      expect(marked).not.toEqual(first.card);
+      const told = ['changed-by-hand games.hidden on sill: (not there) -> true'];
+      const third = write(first.prepared, marked, first.record);
+      expect(third.card).toEqual(marked);
+      for (const before of [first.record, third.record]) {
+        const input = mergeInput(first.prepared, marked, before);
+        expect(kept(planFiles(input).value)).toEqual(told);
+        const taking = mergeInput(first.prepared, marked, before, { takeProfile: true });
+        const taken = planFiles(taking).value;
+        expect(carryOut(taking, taken, marked)).toEqual(first.card);
+        const [id] = taken.files.flatMap((file) =>
+          file.keys.filter((one) => one.act === 'write').map((one) => keyId({ ...one, path: file.path })),
+        );
+        const alone = mergeInput(first.prepared, marked, before, { answers: new Map([[id ?? '', 'let-alone']]) });
+        const left = planFiles(alone).value;
+        expect([carryOut(alone, left, marked), kept(left)]).toEqual([marked, []]);
+        const after = mergeInput(first.prepared, marked, { ...before, files: left.record });
+        expect(kept(planFiles(after).value)).toEqual([]);
+      }
+    }
   });
 });
