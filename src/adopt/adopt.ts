@@ -8,6 +8,7 @@ import type { Difference } from './difference.ts';
 import { Search } from './search.ts';
 import type { Adopted } from './adopted.ts';
 import { readCard } from './read-card.ts';
+import type { UnreadFile } from './read-card.ts';
 import { wantedOf } from './wanted-of.ts';
 import type { Left, NotByHand, SecretFound } from './wanted-of.ts';
 import type { Rewritten } from './write-site.ts';
@@ -50,6 +51,7 @@ export interface AdoptPlan {
   /** What compiling the new profile would still change on the card, by setting and instance. */
   readonly remaining: readonly { readonly setting: string; readonly instance: string; readonly scope: ScopePoint }[];
   readonly differences: readonly Difference[];
+  readonly unread: readonly UnreadFile[];
   /** The layers as they will be, lowest first. */
   readonly layers: readonly LayerDocument[];
 }
@@ -83,6 +85,7 @@ export function adopt(input: AdoptInput): AdoptPlan {
     missing: reading.missing,
     remaining,
     differences,
+    unread: reading.unread,
     layers: found.world.layers,
   };
 }

@@ -1,4 +1,4 @@
-import type { KeyLookup, Lens, RecordLookup } from '../dialect/contract.ts';
+import type { KeyLookup, KeyPaths, Lens, RecordLookup } from '../dialect/contract.ts';
 import type { CardPath } from '../model/paths.ts';
 import type { Instance, ScopePoint } from '../model/resolved.ts';
 import type { RecordSyntax, SyntaxValue, Tree } from '../syntax/contract.ts';
@@ -15,6 +15,9 @@ export interface CardTree {
 /** The card's own text at a path; undefined where there is none. */
 export type CardBase = (path: CardPath) => SourceText | undefined;
 
+/** The names of the files in a folder of the card, sorted; none where there is no such folder. */
+export type CardFolder = (folder: CardPath) => readonly string[];
+
 /** Parses a file as its dialect says that it is written; undefined where it cannot be read. */
 export type ParseCard = (file: FileWritten, source: SourceText) => CardTree | undefined;
 
@@ -24,10 +27,12 @@ export class CardText {
   readonly #parse: ParseCard;
   readonly #files = new Map<CardPath, FileWritten>();
   readonly #trees = new Map<CardPath, CardTree | undefined>();
+  readonly below: CardFolder;
 
-  constructor(base: CardBase, parse: ParseCard) {
+  constructor(base: CardBase, parse: ParseCard, below: CardFolder = () => []) {
     this.#base = base;
     this.#parse = parse;
+    this.below = below;
   }
 
   /** Tells which files an instance has at some scope points, and in what syntax: those alone can be looked into. */
@@ -58,6 +63,11 @@ export class CardText {
     const known = this.#tree(path);
     return known?.records?.list(known.tree, at, fields) ?? [];
   };
+
+  readonly keys: KeyPaths = (_, path) =>
+    this.#tree(path)
+      ?.tree.keys()
+      .map((one) => one.path) ?? [];
 
   #tree(path: CardPath): CardTree | undefined {
     if (!this.#trees.has(path)) {

@@ -38,7 +38,10 @@ export function judge(
   const wins = wanted.every((one) =>
     one.targets.every((target) => {
       const asked = after.get(placeKey(target));
-      if (one.to.kind === 'value') return asked === undefined ? reads(world, card, target) === 'same' : asked.held();
+      if (one.to.kind === 'value')
+        return asked === undefined
+          ? reads(world, card, target) === 'same'
+          : asked.held() || isWish(asked, one.to.value);
       return asked === undefined && one.rawIds.every((id) => after.get(id)?.held() === true);
     }),
   );
@@ -62,6 +65,11 @@ export function judge(
   return { wins, others };
 }
 
+/** A list in which the profile has changed something too: the card gets that with the next write. */
+function isWish({ value }: Asked, wish: Value): boolean {
+  return value?.kind === 'texts' && wish.kind === 'texts' && sameValue(value, wish);
+}
+
 type PlaceOf = Pick<Asked, 'setting' | 'item' | 'instance' | 'scope'>;
 
 /** Whether the card reads, at a place that no key is asked for, as what the layers say there. */
@@ -71,6 +79,10 @@ function reads(world: World, card: CardText, place: PlaceOf): 'same' | 'other' |
   if (instance === undefined || lens === undefined) return 'unset';
   const decision = world.compiled.resolved.decide(instance, place.setting, place.scope, place.item);
   if (decision === undefined) return 'unset';
-  const read = lens.read(place.setting, place.scope, card.look, decision.value, place.item);
+  const records = lens.readRecords(place.setting, card.list, place.item, decision.value);
+  const read =
+    records.kind === 'absent' ? lens.read(place.setting, place.scope, card.look, decision.value, place.item) : records;
+  // No game is listed, and none is marked.
+  if (read.kind === 'absent' && decision.value.kind === 'texts' && decision.value.texts.length === 0) return 'same';
   return read.kind === 'value' && sameValue(read.value, decision.value) ? 'same' : 'other';
 }

@@ -1,7 +1,9 @@
 import type { Lens, ReadBack } from '../dialect/contract.ts';
 import type { Compiled } from '../model/compiled.ts';
+import type { CardPath } from '../model/paths.ts';
 import type { CardRecord } from '../model/record.ts';
-import type { Decision, Instance, Resolved, ScopePoint } from '../model/resolved.ts';
+import { listName } from '../model/list-name.ts';
+import type { Decision, Instance, ScopePoint } from '../model/resolved.ts';
 import { sameValue } from '../model/value.ts';
 import type { Value } from '../model/value.ts';
 import type { Position } from '../vocabulary/positions.ts';
@@ -9,6 +11,9 @@ import { settingById, settings } from '../vocabulary/registry.ts';
 import type { CardText } from './card-text.ts';
 import { placeKey } from './difference.ts';
 import type { Difference, OnCard } from './difference.ts';
+import { everyPlace } from './every-place.ts';
+import { gamesWithFiles } from './games-with-files.ts';
+import { listByHand, sameTexts } from './list-by-hand.ts';
 import { asWritten, ownedPlaces } from './owned-keys.ts';
 import type { OwnedPlace } from './owned-keys.ts';
 import { secretOnCard } from './secret-on-card.ts';
@@ -48,6 +53,17 @@ export interface CardReading {
   readonly missing: readonly LookedAt[];
   /** What both say alike. */
   readonly same: readonly LookedAt[];
+  /** Files that say something of which the profile could have a part, and that cannot be told. */
+  readonly unread: readonly UnreadFile[];
+}
+
+/** A file of a card that stays out of the profile. */
+export interface UnreadFile {
+  readonly path: CardPath;
+  /** A clause, lower case, no full stop. */
+  readonly why: string;
+  /** An imperative. */
+  readonly wayOut: string;
 }
 
 /** One setting of one instance at one scope, and what the profile has there. */
@@ -68,22 +84,28 @@ export function readCard(input: ReadCardInput): CardReading {
   const differences: Difference[] = [];
   const missing: LookedAt[] = [];
   const same: LookedAt[] = [];
+  const unread: UnreadFile[] = [];
   const { resolved } = input.compiled;
   const owned = input.record === undefined ? undefined : ownedPlaces(input.record);
   for (const instance of resolved.instances) {
     const lens = input.lenses.get(instance.name);
     if (lens === undefined) continue;
     const places = placesOf(input, instance, lens, owned);
+    if (input.all) unread.push(...unknownGames(input, instance, lens));
     input.card.know(instance, lens, [{}, ...places.map(({ scope }) => scope)]);
     const mineOf = (place: LookedAt): OwnedPlace | undefined => owned?.get(placeKey(place));
     const looked = lookedAt(input, places, (place) => {
       const mine = mineOf(place);
-      return owned === undefined || input.all || (mine !== undefined && !asWritten(mine, input.card));
+      if (owned === undefined || input.all || (mine !== undefined && !asWritten(mine, input.card))) return true;
+      // A mark made by hand has no key of ours.
+      const empty = input.record?.instances.get(instance.name)?.emptyLists ?? [];
+      return isList(input, lens, place) && (mine !== undefined || empty.includes(listName(place.setting, place.item)));
     });
     const reader = new InstanceReader(input, instance, lens, looked);
     for (const place of looked) {
       const mine = mineOf(place);
-      const onCard = reader.read(place);
+      const read = reader.read(place);
+      const onCard = owned === undefined ? read : sinceWritten(lens, place, read, mine);
       if (onCard === 'same') {
         same.push(place);
         continue;
@@ -94,7 +116,38 @@ export function readCard(input: ReadCardInput): CardReading {
       else if (place.decision !== undefined) missing.push(place);
     }
   }
-  return { differences, missing, same };
+  return { differences, missing, same, unread };
+}
+
+/** Whether a setting is said in records, as the card has them or the profile does. */
+function isList({ card }: ReadCardInput, lens: Lens, { setting, item, scope, decision }: LookedAt): boolean {
+  if (decision?.value.kind !== 'texts' || Object.keys(scope).length > 0) return false;
+  if (lens.readRecords(setting, card.list, item, decision.value).kind === 'value') return true;
+  const spelled = lens.spell(setting, decision.value, scope, item);
+  return spelled.kind !== 'cannot' && spelled.writes.some(({ record }) => record !== undefined);
+}
+
+/** Of a list that was written, only what a hand did since is taken: the profile may have changed too. */
+function sinceWritten(
+  lens: Lens,
+  place: LookedAt,
+  onCard: ReturnType<InstanceReader['read']>,
+  owned: OwnedPlace | undefined,
+): ReturnType<InstanceReader['read']> {
+  const profile = place.decision?.value;
+  if (profile?.kind !== 'texts' || owned?.keys.some(({ recorded }) => recorded.record !== undefined) === false)
+    return onCard;
+  const card: Value | undefined =
+    onCard === 'same'
+      ? profile
+      : onCard === 'absent'
+        ? { kind: 'texts', texts: [] }
+        : onCard.kind === 'value'
+          ? onCard.value
+          : undefined;
+  if (card?.kind !== 'texts') return onCard;
+  const value = listByHand(lens, place, { profile, card, owned });
+  return sameTexts(value, profile) ? 'same' : { kind: 'value', value };
 }
 
 /** Everything of an instance that is to be looked at, the hold control first, in vocabulary order. */
@@ -106,7 +159,7 @@ function placesOf(
 ): readonly LookedAt[] {
   const places = new Map<string, LookedAt>();
   const add = (place: LookedAt): void => {
-    if (settingById(place.setting)?.volatile === true) return;
+    if (isPassedOver(input, place.setting)) return;
     const key = placeKey(place);
     if (!places.has(key)) places.set(key, place);
   };
@@ -118,9 +171,28 @@ function placesOf(
     if (name === instance.name)
       add({ setting, ...(item === undefined ? {} : { item }), instance: name, scope, decision: undefined });
   }
-  if (input.all) for (const place of everyPlace(input.compiled.resolved, instance, lens)) add(place);
+  if (input.all) for (const place of everyPlace(input.compiled.resolved, instance, lens, input.card)) add(place);
   const order = new Map(settings.map(({ id }, at) => [id, at]));
   return [...places.values()].sort((a, b) => (order.get(a.setting) ?? 0) - (order.get(b.setting) ?? 0));
+}
+
+function unknownGames({ compiled, card }: ReadCardInput, instance: Instance, lens: Lens): readonly UnreadFile[] {
+  const { untold } = gamesWithFiles(compiled.resolved, instance, lens, card);
+  // The profile may name a game that is not on the card yet.
+  return untold
+    .filter((path) => !compiled.edits.some((edit) => edit.path === path))
+    .map((path) => ({
+      path,
+      why: 'it is of one game, and the card has no game of that name, or several',
+      wayOut: 'Say it in the profile by hand, in an only block for the game.',
+    }));
+}
+
+/** What changes in play is taken only where it is asked for; lists of games also where all is. */
+function isPassedOver({ only, all }: ReadCardInput, setting: string): boolean {
+  const definition = settingById(setting);
+  if (definition?.volatile !== true || only?.has(setting) === true) return false;
+  return !(all && definition.type.kind === 'texts');
 }
 
 /**
@@ -148,36 +220,6 @@ function isKeylessHold({ setting, instance }: LookedAt, { fidelity, edits }: Com
   const is = (one: { readonly setting: string; readonly instance: string }): boolean =>
     one.setting === 'hotkeys.hold' && one.instance === instance;
   return setting === 'hotkeys.hold' && fidelity.some(is) && !edits.some(is);
-}
-
-/** Every setting that the lens can say, for the whole instance and for each core and system that it may run. */
-function everyPlace(resolved: Resolved, instance: Instance, lens: Lens): readonly LookedAt[] {
-  const { systems = {}, cores = {} } = resolved.catalog?.data ?? {};
-  const runs = Object.entries(cores).filter(([core]) => instance.cores?.has(core) ?? true);
-  const points = {
-    instance: [{}],
-    core: runs.map(([core]) => ({ core })),
-    system: Object.keys(systems)
-      .filter((system) => instance.cores === undefined || runs.some(([, core]) => core.systems.includes(system)))
-      .map((system) => ({ system })),
-    // Which games have files of their own is not asked of the whole card.
-    game: [],
-  };
-  return lens.settings().flatMap((setting) => {
-    const definition = settingById(setting);
-    if (definition === undefined || !definition.roles.some((role) => instance.roles.includes(role))) return [];
-    // The names of a core's options are its own; they are in no list.
-    if (definition.type.kind === 'options' || definition.type.kind === 'lists') return [];
-    const named = definition.type.kind === 'cores' ? (['system'] as const) : lens.scopes(setting);
-    return named.flatMap((scope) =>
-      points[scope].map((point): LookedAt => ({
-        setting,
-        instance: instance.name,
-        scope: point,
-        decision: resolved.decide(instance, setting, point),
-      })),
-    );
-  });
 }
 
 class InstanceReader {

@@ -155,6 +155,8 @@ export interface Lens {
   readRecords(setting: string, list: RecordLookup, item?: string, current?: Value): ReadBack;
   /** The names of the lists that records are in: what to ask `readRecords` for as `item`. Empty for other settings. */
   recordItems(setting: string, list: RecordLookup, keys: KeyPaths): readonly string[];
+  /** The names of a core's options that its files have: what to ask `read` for as `item`. Empty for other settings. */
+  optionItems(setting: string, point: ScopePoint, keys: KeyPaths): readonly string[];
   /**
    * Records that say the setting of games (or systems) that the value does not list: what takes it from them. With
    * `spell`, this makes the value the whole list. Never names a record that `readRecords` passes over. `also`: of the

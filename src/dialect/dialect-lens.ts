@@ -1,14 +1,13 @@
 import type { ScopePoint } from '../model/resolved.ts';
 import type { CardPath } from '../model/paths.ts';
 import type { Value } from '../model/value.ts';
-import { sameValue } from '../model/value.ts';
 import type { Syntax, SyntaxName, SyntaxValue } from '../syntax/contract.ts';
 import { settingById, settings } from '../vocabulary/registry.ts';
 import type { Scope, SettingDefinition } from '../vocabulary/types.ts';
-import type { Cannot, Codec, Moment, Slots } from './codecs/contract.ts';
+import type { Cannot, Moment, Slots } from './codecs/contract.ts';
 import { holdManner } from './codecs/pressed.ts';
 import type { CompiledComputed, CompiledEntry, CompiledFile, CompiledRecords } from './compiled-dialect.ts';
-import { computedCandidates, spellComputed } from './computed.ts';
+import { spellComputed } from './computed.ts';
 import type {
   ComputedSpelling,
   Context,
@@ -27,6 +26,10 @@ import type { Placed, Target } from './locator.ts';
 import { readHold } from './lens-hold.ts';
 import { finishValue } from './literal.ts';
 import { listNames } from './list-names.ts';
+import { optionNames } from './option-names.ts';
+import type { KeyOf } from './option-names.ts';
+import { readComputed } from './read-computed.ts';
+import { readWhole } from './read-whole.ts';
 import { renamesAt } from './moved.ts';
 import type { Renames } from './moved.ts';
 import { scopeOf } from './place-values.ts';
@@ -35,7 +38,9 @@ import { withRenames } from './renamed-entries.ts';
 import { scopeOfNames } from './scope-of-names.ts';
 import type { NameLookup, TemplateItem } from './template/template.ts';
 import { RecordPlaces } from './record-places.ts';
+import { sameHeld } from './same-held.ts';
 import { RecordSpeller } from './spell-records.ts';
+import { shownText } from './shown-text.ts';
 import { settingsOf, templateOf, wholeFile } from './whole-files.ts';
 
 const holdSetting = 'hotkeys.hold';
@@ -168,7 +173,16 @@ export class DialectLens implements Lens {
       }
       return this.readComputed(setting, point, look, current);
     }
-    if (entry.templateFile !== undefined) return this.readWhole(setting, entry.templateFile, point, look, current);
+    const { templateFile } = entry;
+    if (templateFile !== undefined) {
+      if (current === undefined) return { kind: 'absent' };
+      const made = this.wholeFiles((other) => (other === id ? current : undefined), point);
+      return readWhole(
+        current,
+        made.filter(({ file }) => file === templateFile.id),
+        look,
+      );
+    }
     const at = this.moment(setting, point, item);
     const placed = entry.writes.map((write) => this.locate.place(write, point, at.names));
     const found: Placed[] = [];
@@ -194,7 +208,7 @@ export class DialectLens implements Lens {
     }
     return {
       kind: 'unreadable',
-      keys: there.map(({ file, key, value: text }) => ({ file, key, text: shown(text, setting) })),
+      keys: there.map(({ file, key, value: text }) => ({ file, key, text: shownText(text, setting) })),
     };
   }
 
@@ -206,6 +220,31 @@ export class DialectLens implements Lens {
   recordItems(id: string, list: RecordLookup, keys: KeyPaths): readonly string[] {
     const records = this.records.get(id);
     return records?.kind === 'lists' ? listNames(records, this.places, this.context, list, keys) : [];
+  }
+
+  optionItems(id: string, point: ScopePoint, keys: KeyPaths): readonly string[] {
+    const entry = this.entryAt(id, scopeOf(point));
+    if (settingById(id)?.type.kind !== 'options' || entry === undefined) return [];
+    const cores = Object.keys(this.context.catalog?.cores ?? {});
+    const others = new Set<string>();
+    for (const [other, entries] of this.entries)
+      for (const at of other === id ? [] : [{}, ...cores.map((core) => ({ core }))])
+        for (const one of entries.filter(({ scopes }) => scopes.includes(scopeOf(at))))
+          for (const { path, key } of this.keysAt(other, one, at)) others.add(`${path}\n${key}`);
+    for (const { file, key } of this.computedKeys) {
+      const path = this.locate.filePath(file, this.locate.cardNames({}), {});
+      const name = this.locate.keyAt(file, key, pointNames(this.context, this.renames, {}, 'device'), {});
+      if (typeof path === 'string' && typeof name === 'string') others.add(`${path}\n${name}`);
+    }
+    return optionNames(
+      {
+        keysOf: (at, option) => this.keysAt(id, entry, at, option),
+        cores,
+        taken: ({ path, key }) => others.has(`${path}\n${key}`),
+      },
+      point,
+      keys,
+    );
   }
 
   unlisted(...[id, value, list, item, also]: Parameters<Lens['unlisted']>): readonly KeyWrite[] {
@@ -337,60 +376,24 @@ export class DialectLens implements Lens {
     current: Value | undefined,
   ): ReadBack {
     const key = this.computedKeys.find((one) => one.scope === scopeOf(point) && one.written.from.includes(setting.id));
-    if (key === undefined) return { kind: 'absent' };
     const names = pointNames(this.context, this.renames, point, 'device');
-    const path = this.locate.filePath(key.file, this.locate.cardNames(point), point);
-    const name = this.locate.keyAt(key.file, key.key, names, point);
-    const held = typeof path === 'string' && typeof name === 'string' ? look(path, name) : undefined;
-    if (held === undefined || typeof name !== 'string') return { kind: 'absent' };
-    const values = held.kind === 'scalar' ? computedCandidates(key, setting.id, held.text, names) : [];
-    const [first] = values;
-    if (values.length === 1 && first !== undefined)
-      return { kind: 'value', value: current !== undefined && sameValue(current, first) ? current : first };
-    return { kind: 'unreadable', keys: [{ file: key.file.id, key: name, text: shown(held, setting) }] };
+    return key === undefined
+      ? { kind: 'absent' }
+      : readComputed(key, setting, this.locate, { names, point }, look, current);
   }
 
-  /** A file made whole is looked up under the empty key: the text that stands there. */
-  private readWhole(
-    setting: SettingDefinition,
-    file: CompiledFile,
-    point: ScopePoint,
-    look: KeyLookup,
-    current: Value | undefined,
-  ): ReadBack {
-    if (current === undefined) return { kind: 'absent' };
-    const made = this.wholeFiles((id) => (id === setting.id ? current : undefined), point).filter(
-      (whole) => whole.file === file.id,
-    );
-    const keys: { file: string; key: string; text: string }[] = [];
-    let there = 0;
-    for (const { made: one } of made) {
-      if (one.kind !== 'text') return { kind: 'absent' };
-      const held = look(one.path, '');
-      if (held === undefined) continue;
-      there += 1;
-      if (held.kind !== 'scalar' || held.text !== one.text) keys.push({ file: file.id, key: '', text: '' });
-    }
-    if (keys.length > 0) return { kind: 'unreadable', keys };
-    if (there === 0) return { kind: 'absent' };
-    return there === made.length
-      ? { kind: 'value', value: current }
-      : { kind: 'half-changed', keys: [{ file: file.id, key: '' }] };
+  /** The keys of an entry at one point; `item`: of one option. */
+  private keysAt(id: string, entry: CompiledEntry, point: ScopePoint, item?: string): readonly KeyOf[] {
+    const setting = settingById(id);
+    if (setting === undefined || entry.templateFile !== undefined) return [];
+    const { names } = this.moment(setting, point, item);
+    return entry.writes.flatMap((write) => {
+      const placed = this.locate.place(write, point, names);
+      return 'why' in placed ? [] : placed.targets.map(({ path, key }) => ({ file: placed.file.id, path, key }));
+    });
   }
 }
 
 function within(item: TemplateItem, names: NameLookup): NameLookup {
   return (name) => (name.startsWith('item.') ? item.get(name) : names(name));
-}
-
-function sameHeld(codec: Codec, held: SyntaxValue | undefined, wanted: SyntaxValue | undefined): boolean {
-  if (held === undefined || wanted === undefined) return held === wanted;
-  return codec.same(held, wanted);
-}
-
-/** What an unreadable key holds, for people. A secret is never shown. */
-function shown(value: SyntaxValue | undefined, setting: SettingDefinition): string {
-  if (setting.type.kind === 'secret') return '(hidden)';
-  if (value === undefined) return '';
-  return value.kind === 'scalar' ? value.text : value.items.map((item) => item.text).join(', ');
 }

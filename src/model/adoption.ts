@@ -52,6 +52,8 @@ export interface Adoption {
   readonly missing: readonly SettingPlace[];
   /** What compiling the new profile would still change on the card. */
   readonly remaining: readonly SettingPlace[];
+  /** Files of the card that stay out of the profile. */
+  readonly unread: readonly { readonly path: string; readonly why: string; readonly wayOut: string }[];
   readonly files: readonly { readonly path: HostPath; readonly name: string; readonly text: string }[];
   /** Texts for the private file: never shown. */
   readonly secrets: readonly { readonly name: string; readonly text: string }[];

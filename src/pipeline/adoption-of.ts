@@ -38,6 +38,7 @@ export function adoptionOf(project: Project, profile: string, plan: AdoptPlan): 
     })),
     missing: plan.missing.map(placeOf),
     remaining: plan.remaining.map(placeOf),
+    unread: plan.unread,
     files: [...plan.texts.values()].flatMap(({ source, text }) => {
       const path = hostOf(project, source);
       return path === undefined ? [] : [{ path, name: source.name, text }];

@@ -1,3 +1,4 @@
+import { listName } from '../model/list-name.ts';
 import type { Compiled } from '../model/compiled.ts';
 import type { CardRecord, RecordedFile, RecordedInstance } from '../model/record.ts';
 
@@ -34,9 +35,4 @@ export function recordedInstances(
       ];
     }),
   );
-}
-
-/** As in `RecordedInstance.emptyLists`. */
-export function listName(setting: string, item: string | undefined): string {
-  return item === undefined ? setting : `${setting} ${item}`;
 }

@@ -2,12 +2,12 @@ import { unlistedEdits } from '../3-compile/unlisted-edits.ts';
 import { styleOf } from '../dialect/style-of.ts';
 import type { Lens, RecordLookup } from '../dialect/contract.ts';
 import type { Compiled } from '../model/compiled.ts';
+import { listName } from '../model/list-name.ts';
 import type { CardPath } from '../model/paths.ts';
 import type { CardRecord, RecordedFile } from '../model/record.ts';
 import type { Tree } from '../syntax/contract.ts';
 import { syntaxes } from '../syntax/registry.ts';
 import type { SourceText } from '../text/source-text.ts';
-import { listName } from './recorded-instances.ts';
 
 /**
  * A compiled profile with what takes favourites, lists and hidden games and systems from those that it does not list,

@@ -13,8 +13,10 @@ export function adoptionText(adoption: Adoption): string {
   for (const change of changes) lines.push(...changeLines(change, changes));
   for (const { name } of secrets) lines.push(`secret:${name}: its text goes to the private secrets file.`);
   const left = adoption.left.filter(({ set }) => set);
-  if (left.length > 0) lines.push('Left as it is:');
+  if (left.length > 0 || adoption.unread.length > 0) lines.push('Left as it is:');
   for (const one of left) lines.push(`  ${placeText(one)}: ${visible(one.why)}.`, `    ${visible(one.wayOut)}`);
+  for (const { path, why, wayOut } of adoption.unread)
+    lines.push(`  ${visible(path)}: ${visible(why)}.`, `    ${visible(wayOut)}`);
   const unread = adoption.left.length - left.length;
   if (unread > 0)
     lines.push(

@@ -23,6 +23,7 @@ export function adoptionJson(adoption: Adoption): object {
     })),
     missing: adoption.missing,
     remaining: adoption.remaining,
+    unread: adoption.unread,
     secrets: adoption.secrets.map(({ name }) => name),
   };
 }

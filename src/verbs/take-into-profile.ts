@@ -49,7 +49,7 @@ export function takeIntoProfile(
   if (adopted.value === undefined) return undefined;
   const { told } = adopted.value;
   // What else the profile and the card say differently is told by the write itself.
-  shell.out(adoptionText({ ...told, missing: [], remaining: [] }));
+  shell.out(adoptionText({ ...told, missing: [], remaining: [], unread: [] }));
   if (told.files.length === 0 && told.secrets.length === 0) return undefined;
   const files = new Map([...own, ...told.files.map((file) => [file.path, encodeText(file.text)] as const)]);
   const run = runProfile(over(files), path, { card, newest: false });
