@@ -212,6 +212,14 @@ function firstText(scheme: Scheme, at: Observation, position: Position): string 
   return spellings(scheme, at, position)[0]?.text;
 }
 
+/** Whether the name of every setting's key says it, and no name of its rivals nearly as well. */
+function allNamed(keys: ReadonlyMap<Target, KeyRow>, named: (target: Target, row: KeyRow) => number): boolean {
+  return [...keys].every(([target, row]) => {
+    const own = named(target, row);
+    return own >= 0.75 && target.rows.every((other) => other === row || named(target, other) <= own - 0.3);
+  });
+}
+
 /** Words of the frontend's own for controls. */
 function fromWords(
   table: KeyTable,
@@ -219,10 +227,11 @@ function fromWords(
   settings: readonly SettingRow[],
   chord: ListChord | undefined,
 ): ControlsFound | undefined {
-  const { solutions, cut } = matchWords(targets, chord, (target, row) => nameScore(target.setting.setting, row.key));
+  const named = (target: Target, row: KeyRow): number => nameScore(target.setting.setting, row.key);
+  const { solutions, cut } = matchWords(targets, chord, named);
   const [solution] = solutions;
   if (solution === undefined) return undefined;
-  const decided = solutions.length === 1 && !cut;
+  const decided = (solutions.length === 1 && !cut) || allNamed(solution.keys, named);
   const cells = new Map(
     [...solution.words].map(([position, word]): [Position, readonly Cell[]] => [
       position,

@@ -1,5 +1,5 @@
 import { syntaxes } from '../../syntax/registry.ts';
-import type { Proposal, Series } from '../contract.ts';
+import type { LearntFile, Proposal, Series } from '../contract.ts';
 import { knownValues } from './known-values.ts';
 import { inCopy, replayLens } from './replay-lens.ts';
 import type { LearntParts } from './replay-lens.ts';
@@ -15,6 +15,15 @@ export function provenByReplay(series: readonly Series[], parts: LearntParts): r
     const lens = replayLens(one, parts);
     for (const proposal of proposals)
       for (const { copy, value } of knownValues(one, proposal)) {
+        // What a program leaves out is as it comes; that it is one value the claims have shown.
+        // One that only ever went away may be lost: a change must have written it.
+        const written = one.labels.some(
+          (label) =>
+            label.told === 'changed' &&
+            label.setting.id === proposal.setting.id &&
+            !isLeftOut(proposal, one, label.copy, files),
+        );
+        if (written && isLeftOut(proposal, one, copy, files)) continue;
         const spelled = lens.spell(proposal.setting.id, value, proposal.scope);
         if (spelled.kind === 'cannot') {
           failed.set(proposal, spelled.why);
@@ -26,7 +35,7 @@ export function provenByReplay(series: readonly Series[], parts: LearntParts): r
           if (source === undefined || format === undefined) continue;
           const syntax = syntaxes[format.syntax];
           const { tree } = syntax.parse(source, format.style);
-          if (tree === undefined) continue;
+          if (tree === undefined || (write.value !== undefined && tree.get(write.key) === undefined)) continue;
           const { edits } = syntax.change(tree, [
             write.value === undefined
               ? { op: 'remove', path: write.key }
@@ -42,5 +51,15 @@ export function provenByReplay(series: readonly Series[], parts: LearntParts): r
     return why === undefined
       ? proposal
       : { ...proposal, grade: 'possible', evidence: [`played back, ${why}`, ...proposal.evidence] };
+  });
+}
+
+/** Whether a copy has the files of a proposal, and none of its keys. */
+function isLeftOut({ keys }: Proposal, { copies }: Series, copy: number, files: readonly LearntFile[]): boolean {
+  return keys.every(({ file, key }) => {
+    const source = copies[copy]?.texts.get(file);
+    const format = files.find(({ format: one }) => one.path === file)?.format;
+    if (source === undefined || format === undefined) return false;
+    return syntaxes[format.syntax].parse(source, format.style).tree?.get(key) === undefined;
   });
 }

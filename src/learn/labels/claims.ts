@@ -3,7 +3,8 @@ import { sameValue } from '../../model/value.ts';
 import type { SyntaxValue } from '../../syntax/contract.ts';
 import { agreedFit, foretold, fitsOf } from '../codecs/fits.ts';
 import type { Fit, Point } from '../codecs/contract.ts';
-import type { KeyRow, SettingRow } from '../contract.ts';
+import type { Value } from '../../model/value.ts';
+import type { KeyRow, Series, SettingRow } from '../contract.ts';
 import { nameWords } from '../names/name-words.ts';
 import { wordedShare } from './worded-share.ts';
 import { nameScore } from '../names/name-score.ts';
@@ -46,13 +47,18 @@ function pointsOf(
 ): { readonly points: readonly Point[]; readonly others: readonly SyntaxValue[] } | undefined {
   const points: Point[] = [];
   const others: SyntaxValue[] = [];
+  const leftOut = new Map<Series, Value>();
   for (const [at, { series }] of table.observations.entries()) {
     const held = row.held[at];
     const value = setting.known[at];
     // Every move of the key has a change to explain it.
     if (moves(table, row, at) && !setting.changed.has(at)) return undefined;
-    if (held === undefined) continue;
-    if (value === undefined) others.push(held);
+    if (held === undefined) {
+      // A program may leave out what is as it comes: one value, then.
+      const left = leftOut.get(series);
+      if (value !== undefined && left !== undefined && !sameValue(left, value)) return undefined;
+      if (value !== undefined) leftOut.set(series, value);
+    } else if (value === undefined) others.push(held);
     else points.push({ value, held, series });
   }
   for (const [at, one] of points.entries())
@@ -88,9 +94,9 @@ function noSwitch(points: readonly Point[], others: readonly SyntaxValue[]): boo
     new Set(texts).size > 2 ||
     texts.some((text) => {
       const number = parseNumber(text);
-      return (
-        (number !== undefined && (!Number.isInteger(number) || Math.abs(number) > 9)) || /[/\\]|\d{4}-\d{2}/.test(text)
-      );
+      // Full and none, 100 and 0, must have been seen to come back.
+      const large = number !== undefined && Math.abs(number) > 9 && !comesBack(points);
+      return (number !== undefined && !Number.isInteger(number)) || large || /[/\\]|\d{4}-\d{2}/.test(text);
     })
   );
 }
@@ -127,8 +133,8 @@ export function claimsOf(
     const both = pointsOf(table, setting, row);
     if (both === undefined || both.points.length === 0) return [];
     const { points, others } = both;
-    const followed = [...setting.changed].filter((at) => moves(table, row, at)).length;
-    if (followed === 0) return [];
+    const moved = [...setting.changed].filter((at) => moves(table, row, at));
+    const followed = moved.length;
     if (setting.setting.type.kind === 'boolean' && noSwitch(points, others)) return [];
     const like = switchKind(points, others);
     // Three words do not fit into yes and no.
