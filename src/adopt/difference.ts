@@ -8,10 +8,22 @@ export type OnCard =
   | { readonly kind: 'gone' }
   /** A secret in plain text. It is never shown: it goes to the private file under the setting's name. */
   | { readonly kind: 'secret'; readonly text: string }
+  /** Wi-Fi networks. */
+  | { readonly kind: 'networks'; readonly networks: readonly CardNetwork[] }
   /** No value of the setting is spelled so. */
   | { readonly kind: 'unreadable'; readonly keys: readonly UnreadableKey[] }
   /** Some of several keys that say one thing say another. */
   | { readonly kind: 'half-changed'; readonly keys: readonly { readonly file: string; readonly key: string }[] };
+
+/** A network as a card, or (where the card does not have it) the profile, says it. */
+export interface CardNetwork {
+  readonly name: string;
+  readonly hidden: boolean;
+  /** The password, in plain text, where the card tells it. Never shown. */
+  readonly text?: string;
+  /** What the profile calls the password. */
+  readonly secret?: string;
+}
 
 export interface UnreadableKey {
   /** File id in the dialect. */

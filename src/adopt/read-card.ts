@@ -16,6 +16,7 @@ import { gamesWithFiles } from './games-with-files.ts';
 import { listByHand, sameTexts } from './list-by-hand.ts';
 import { asWritten, ownedPlaces } from './owned-keys.ts';
 import type { OwnedPlace } from './owned-keys.ts';
+import { networksOnCard } from './networks-on-card.ts';
 import { secretOnCard } from './secret-on-card.ts';
 import type { NotByHand } from './wanted-of.ts';
 
@@ -97,14 +98,16 @@ export function readCard(input: ReadCardInput): CardReading {
     const looked = lookedAt(input, places, (place) => {
       const mine = mineOf(place);
       if (owned === undefined || input.all || (mine !== undefined && !asWritten(mine, input.card))) return true;
-      // A mark made by hand has no key of ours.
+      // Nor has a file made whole keys; a mark made by hand has no key of ours.
+      if (isNetworks(place)) return place.decision !== undefined;
       const empty = input.record?.instances.get(instance.name)?.emptyLists ?? [];
       return isList(input, lens, place) && (mine !== undefined || empty.includes(listName(place.setting, place.item)));
     });
     const reader = new InstanceReader(input, instance, lens, looked);
     for (const place of looked) {
       const mine = mineOf(place);
-      const read = reader.read(place);
+      const plain = reader.read(place);
+      const read = isNetworks(place) ? networks(input, instance, place, plain, unread) : plain;
       const onCard = owned === undefined ? read : sinceWritten(lens, place, read, mine);
       if (onCard === 'same') {
         same.push(place);
@@ -174,6 +177,45 @@ function placesOf(
   if (input.all) for (const place of everyPlace(input.compiled.resolved, instance, lens, input.card)) add(place);
   const order = new Map(settings.map(({ id }, at) => [id, at]));
   return [...places.values()].sort((a, b) => (order.get(a.setting) ?? 0) - (order.get(b.setting) ?? 0));
+}
+
+function isNetworks({ setting }: LookedAt): boolean {
+  return settingById(setting)?.type.kind === 'networks';
+}
+
+/** The Wi-Fi networks of an instance; what cannot be told goes to `unread`. */
+function networks(
+  { card, compiled: { resolved }, lensWith, all, record }: ReadCardInput,
+  instance: Instance,
+  { decision }: LookedAt,
+  plain: OnCard | 'same' | 'absent',
+  unread: UnreadFile[],
+): OnCard | 'same' | 'absent' {
+  const profile = decision?.value.kind === 'networks' ? decision.value : undefined;
+  const read = networksOnCard({
+    instance,
+    lensWith,
+    card,
+    profile,
+    values: (id) => resolved.decide(instance, id, {})?.value,
+    all,
+    owned: (path) => record?.files.some((file) => file.path === path && file.whole !== undefined) === true,
+  });
+  unread.push(...read.unread);
+  if (read.networks === undefined) return profile === undefined || read.unread.length > 0 ? 'same' : 'absent';
+  if (read.networks.length === 0 && profile === undefined) return 'absent';
+  if (plain === 'same') {
+    // The profile's are as it says them; the card may have others.
+    if (read.networks.length === profile?.networks.length) return 'same';
+    const said = read.networks.map(({ text, ...rest }) =>
+      text === undefined || rest.secret !== undefined ? rest : { ...rest, text },
+    );
+    return { kind: 'networks', networks: said };
+  }
+  const onCard = read.networks.some(({ text, secret }) => text !== undefined || secret === undefined);
+  return onCard || read.networks.length !== profile?.networks.length
+    ? { kind: 'networks', networks: read.networks }
+    : 'absent';
 }
 
 function unknownGames({ compiled, card }: ReadCardInput, instance: Instance, lens: Lens): readonly UnreadFile[] {

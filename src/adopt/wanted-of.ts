@@ -1,6 +1,8 @@
 import { settingById } from '../vocabulary/registry.ts';
 import { placeKey } from './difference.ts';
-import type { Difference } from './difference.ts';
+import { sameValue } from '../model/value.ts';
+import type { Network } from '../model/value.ts';
+import type { CardNetwork, Difference } from './difference.ts';
 import type { Wanted, Wish } from './wanted.ts';
 import type { World } from './world.ts';
 
@@ -45,6 +47,8 @@ export function wantedOf(differences: readonly Difference[], about: Circumstance
   const groups = new Map<string, { to: Wish; targets: Difference[] }>();
   for (const difference of differences) {
     const other = about.only?.has(difference.setting) === true ? undefined : about.notByHand.get(placeKey(difference));
+    if (other === undefined && difference.onCard.kind === 'networks')
+      left.push(...otherPasswords(difference, difference.onCard.networks, about));
     const wish = other === undefined ? wishOf(difference, about, secrets) : notChanged[other];
     if (wish === 'settled') continue;
     if ('why' in wish) {
@@ -108,6 +112,8 @@ function wishOf(
         why: `some of the keys that say it together were changed and others not (${onCard.keys.map(({ key }) => key).join(', ')})`,
         wayOut: 'Change it once more on the device, or write the card anew.',
       };
+    case 'networks':
+      return networksWish(difference, onCard.networks, about, secrets);
     case 'unreadable':
       return rawWish(onCard.keys, difference, about);
     case 'secret': {
@@ -124,6 +130,51 @@ function wishOf(
       return known === undefined ? { kind: 'value', value: { kind: 'secret', name } } : 'settled';
     }
   }
+}
+
+/** Whether the card's password is another one than the secret that the profile names, and is not asked for. */
+function isOther({ text, secret }: CardNetwork, { setting }: Difference, about: Circumstances): boolean {
+  const known = secret === undefined ? undefined : about.secretText(secret);
+  return text !== undefined && known !== undefined && text !== known && about.only?.has(setting) !== true;
+}
+
+function otherPasswords(
+  difference: Difference,
+  networks: readonly CardNetwork[],
+  about: Circumstances,
+): readonly Left[] {
+  return networks
+    .filter((network) => isOther(network, difference, about))
+    .map(({ name, secret = '' }) => ({
+      difference,
+      why: `the card holds another password of the network ${name} than secret:${secret}`,
+      wayOut: `If the one on the card is the new one, take it with --only ${difference.setting}.`,
+    }));
+}
+
+/** The networks as the profile is to say them; new passwords are named after their network. */
+function networksWish(
+  difference: Difference,
+  networks: readonly CardNetwork[],
+  about: Circumstances,
+  secrets: Map<string, string>,
+): Wish | 'settled' {
+  const wanted = networks.map((network): Network => {
+    const { name, hidden, text, secret } = network;
+    if (text === undefined || isOther(network, difference, about))
+      return { name, hidden, ...(secret === undefined ? {} : { password: secret }) };
+    const slug = name
+      .toLowerCase()
+      .replace(/[^a-z0-9]+/g, '-')
+      .replace(/^-|-$/g, '');
+    const password = secret ?? freshName(slug === '' ? 'wifi' : `wifi-${slug}`, text, about, secrets);
+    secrets.set(password, text);
+    return { name, hidden, password };
+  });
+  const now = difference.decision?.value;
+  return now !== undefined && sameValue(now, { kind: 'networks', networks: wanted })
+    ? 'settled'
+    : { kind: 'value', value: { kind: 'networks', networks: wanted } };
 }
 
 /** After the setting; after the device too where that name is taken by another text. */

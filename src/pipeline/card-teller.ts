@@ -50,6 +50,8 @@ export class CardTeller {
         return cell({ kind: 'left-alone' });
       case 'secret':
         return cell({ kind: 'unreadable', text: this.#secretName(place), origin: undefined });
+      case 'networks':
+        return cell({ kind: 'unreadable', text: 'other networks or passwords', origin: undefined });
       case 'unreadable': {
         const [first] = onCard.keys;
         return cell({
