@@ -92,10 +92,11 @@ function answerIn(part: JsonPart): Answer {
 
 function keyIn(part: JsonPart): RecordedKey {
   const member = part.members(
-    ...['instance', 'file', 'key', 'record', 'setting', 'item', 'scope', 'before', 'written', 'answer'],
+    ...['instance', 'file', 'key', 'record', 'setting', 'item', 'scope', 'before', 'written', 'kept', 'answer'],
   );
   const record = member('record').optional(targetIn);
   const item = member('item').optional(text);
+  const kept = member('kept').optional(heldIn);
   const answer = member('answer').optional(answerIn);
   return {
     instance: member('instance').text(),
@@ -107,6 +108,7 @@ function keyIn(part: JsonPart): RecordedKey {
     scope: scopeIn(member('scope')),
     before: heldIn(member('before')),
     written: heldIn(member('written')),
+    ...(kept === undefined ? {} : { kept }),
     ...(answer === undefined ? {} : { answer }),
   };
 }

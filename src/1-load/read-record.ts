@@ -151,7 +151,7 @@ function scopeOf(part: Part): ScopePoint {
 }
 
 function keyOf(part: Part): RecordedKey {
-  const member = part.members('key', 'record', 'of', 'before', 'written', 'answer');
+  const member = part.members('key', 'record', 'of', 'before', 'written', 'kept', 'answer');
   const of = member('of').members('setting', 'item', 'instance', 'file', 'scope');
   const item = of('item').optional();
   return {
@@ -164,6 +164,7 @@ function keyOf(part: Part): RecordedKey {
     scope: scopeOf(of('scope')),
     before: held(member('before')),
     written: held(member('written')),
+    ...(member('kept').there ? { kept: held(member('kept')) } : {}),
     ...(member('answer').there ? { answer: answerOf(member('answer')) } : {}),
   };
 }

@@ -107,7 +107,7 @@ export class KeyMerging {
       profileKnown: profile.kind !== 'unknown',
       volatile: settingById(edit.setting)?.volatile === true,
       secret: names.length > 0,
-      evidence: here ? this.evidenceFor(edit.instance) : undefined,
+      evidence: here ? this.evidenceFor(edit.instance, old.kept !== undefined && same(card, old.kept)) : undefined,
       remembered: remembered(told?.answer, profile, holds, same),
       said: this.input.answers.get(keyId(edit)),
       takeProfile: this.input.takeProfile,
@@ -146,6 +146,7 @@ export class KeyMerging {
         ...recordedSubject(edit),
         before,
         written,
+        ...(fate.act === 'keep' ? { kept: held } : {}),
         ...(answer === undefined ? {} : { answer }),
       },
     };
@@ -268,7 +269,8 @@ export class KeyMerging {
     return before !== undefined && same(card, before);
   }
 
-  private evidenceFor(instance: string): Evidence | undefined {
+  /** `asKept`: the key is as the last write left it to the card, so that its file's other keys tell nothing of it. */
+  private evidenceFor(instance: string, asKept: boolean): Evidence | undefined {
     if (!this.evidence.has(instance)) {
       this.backAtStock ??= this.keysBackAtStock();
       this.evidence.set(
@@ -282,10 +284,15 @@ export class KeyMerging {
         }),
       );
     }
-    return this.evidence.get(instance);
+    const evidence = this.evidence.get(instance);
+    return asKept && evidence === 'all-back' ? undefined : evidence;
   }
 
-  /** Of the keys that we wrote otherwise than stock has them: whether the card has each as stock does. */
+  /**
+   * Of the keys that we wrote otherwise than stock has them: whether the card has each as stock does. What a hand had
+   * changed before the last write, and what is so still, is none of them: it would else count as a reset as soon as
+   * another key of the file is let go.
+   */
   private keysBackAtStock(): readonly boolean[] {
     const { stock, task } = this;
     if (stock === undefined) return [];
@@ -296,7 +303,9 @@ export class KeyMerging {
       const comparing = this.comparing(old, edits.get(placeIn(key)), holdsSecret(old, old));
       const asStock = contentOf(stock.get(key));
       if (sameContent(key.written, asStock, comparing)) return [];
-      return [sameContent(contentOf(this.card.get(key)), asStock, comparing)];
+      const card = contentOf(this.card.get(key));
+      if (key.kept !== undefined && sameContent(key.kept, card, comparing)) return [];
+      return [sameContent(card, asStock, comparing)];
     });
   }
 }

@@ -106,6 +106,7 @@ function keyLines(key: RecordedKey): readonly string[] {
     ])}`,
     `        before: ${held(key.before)}`,
     `        written: ${held(key.written)}`,
+    ...(key.kept === undefined ? [] : [`        kept: ${held(key.kept)}`]),
     ...(key.answer === undefined ? [] : [`        answer: ${answerText(key.answer)}`]),
   ];
 }

@@ -50,6 +50,7 @@ function settleKey(key: RecordedKey, settling: Settling): RecordedKey {
     ...key,
     before: settleHeld(key.before, settling),
     written: settleHeld(key.written, settling),
+    ...(key.kept === undefined ? {} : { kept: settleHeld(key.kept, settling) }),
     ...(answer?.kind === 'keep-card'
       ? {
           answer: {

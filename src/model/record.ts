@@ -35,6 +35,8 @@ export interface RecordedKey {
   readonly before: Held;
   /** What we last wrote; undefined where it is only let alone. */
   readonly written: Held;
+  /** What the card had at the last write, where that was left as it was: what is so still is no news of an update. */
+  readonly kept?: Held;
   readonly answer?: Answer;
 }
 

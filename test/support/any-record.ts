@@ -85,6 +85,7 @@ const anyKey: fc.Arbitrary<RecordedKey> = fc
     scope: fc.record({ core: anyName, system: anyName, game: anyText }, { requiredKeys: [] }),
     before: anyHeld,
     written: anyHeld,
+    kept: fc.option(anyHeld),
     answer: fc.option(
       fc.oneof(
         fc.constant({ kind: 'let-alone' } as const),
@@ -92,11 +93,12 @@ const anyKey: fc.Arbitrary<RecordedKey> = fc
       ),
     ),
   })
-  .map(({ subject, record, item, answer, ...rest }) => ({
+  .map(({ subject, record, item, kept, answer, ...rest }) => ({
     ...subject,
     ...rest,
     ...(record === null ? {} : { record }),
     ...(item === null ? {} : { item }),
+    ...(kept === null ? {} : { kept }),
     ...(answer === null ? {} : { answer }),
   }));
 

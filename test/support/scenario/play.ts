@@ -17,6 +17,8 @@ interface Owned {
   readonly before: { readonly text: string | undefined; readonly age: Age };
   /** What we last wrote; what we never wrote, since it was changed by hand, is as it was found. */
   readonly written: string | undefined;
+  /** What was left to the card at the last write. */
+  readonly kept: { readonly text: string | undefined } | undefined;
 }
 
 interface Expected {
@@ -237,6 +239,7 @@ export class Play {
                 ? fate.text
                 : this.#renewed(placed, old.written, old.age)
               : text,
+          kept: fate.kept && fate.class !== 'same' ? { text: fate.text } : undefined,
         });
       }
     const before = new Map(this.#history.card);
@@ -299,12 +302,19 @@ export class Play {
     } else {
       if (ours) return end('profile-changed', false);
       if (this.#text(instance, spot.path) === undefined) return end('file-gone', false);
-      if (this.#asShipped(placed, held) && this.#evidence(instance, spot)) return end('reset', false);
+      if (this.#asShipped(placed, held) && this.#evidence(instance, spot, this.#isAsKept(placed, old, held)))
+        return end('reset', false);
     }
     const said = (text: string | undefined): string | number | undefined =>
       this.#world.meaning(placed, text, this.#age);
     if (said(this.#renewed(placed, old.written, old.age)) !== said(wanted)) return end('both-changed', true);
     return end(held === undefined ? 'key-gone' : 'changed-by-hand', true);
+  }
+
+  /** No news since the last write. */
+  #isAsKept(placed: Placed, { kept }: Owned, held: string | undefined): boolean {
+    const means = (text: string | undefined): unknown => this.#world.meaning(placed, text, this.#age);
+    return kept !== undefined && means(kept.text) === means(held);
   }
 
   #asShipped(placed: Placed, held: string | undefined): boolean {
@@ -314,14 +324,16 @@ export class Play {
   }
 
   /** The version or stock is another one, or all of our keys in the file that are not as shipped, two at least, are again. */
-  #evidence(instance: string, { file, path }: Spot): boolean {
+  #evidence(instance: string, { file, path }: Spot, asKept: boolean): boolean {
     if (this.#age !== 'one' && this.#world.stockText(file, 'one') !== this.#world.stockText(file, this.#age))
       return true;
     if (this.#age === 'two') return true;
+    if (asKept) return false;
     const differing = this.#scenario.settings.flatMap((placed) => {
       const old = this.#owned.get(`${instance} ${placed.pool}`);
       if (old?.spot.path !== path || this.#asShipped(placed, old.written)) return [];
-      return [this.#asShipped(placed, this.#held(instance, old.spot))];
+      const held = this.#held(instance, old.spot);
+      return this.#isAsKept(placed, old, held) ? [] : [this.#asShipped(placed, held)];
     });
     return differing.length >= 2 && differing.every((back) => back);
   }
