@@ -150,8 +150,9 @@ describe.each(keyed)('a secret in %s', (syntax, { key, style, template }) => {
     fc.assert(
       fc.property(printable, (secret) => {
         const values = new Map([['achievements.password', { kind: 'secret', name: 'shelf' } as const]]);
-        // Unquoted, as these templates have it, blanks at the ends are nobody's; see checkCarried, which refuses that.
-        fc.pre((syntax !== 'pairs' && syntax !== 'ini') || secret === secret.trim());
+        // Unquoted, as these templates have it, blanks and a pair of quotes at the ends are nobody's: `write` refuses both.
+        const isBare = secret === secret.trim() && !/^(["']).*\1$/.test(secret);
+        fc.pre((syntax !== 'pairs' && syntax !== 'ini') || isBare);
         const [whole] = lensFor(syntax, secret).wholeFiles((id) => values.get(id), {});
         if (whole?.made.kind !== 'text') throw new Error('No file was made.');
         const { tree } = syntaxes[syntax].parse({ name: 'made', text: whole.made.text }, style ?? {});

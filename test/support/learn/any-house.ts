@@ -44,6 +44,15 @@ export function anyHouse(entry: CorpusEntry, holds: readonly Position[]): fc.Arb
       const bind = label.set.startsWith('hotkeys.bind.') && label.to !== 'none';
       if (bind && taken.has(label.to)) continue;
       if (bind) taken.add(label.to);
+      // What a system has like the rest of the device gets no key of its own: what stands there on a card is told to hide ours.
+      const isLikeTheRest = chosen.some(
+        (other) =>
+          typeof other === 'object' &&
+          other?.set === label.set &&
+          other.system === undefined &&
+          JSON.stringify(written(other)) === JSON.stringify(written(label)),
+      );
+      if (label.system !== undefined && isLikeTheRest) continue;
       if (label.system === undefined) put(house, label);
       else {
         const block = only.get(label.system) ?? { for: { system: label.system } };
