@@ -2,6 +2,7 @@ import { baseOf, partFolder } from '../1-load/base-files.ts';
 import type { CardFolders } from '../1-load/base-files.ts';
 import { compile } from '../3-compile/compile.ts';
 import { CardText } from '../adopt/card-text.ts';
+import { placeKey } from '../adopt/difference.ts';
 import { readCard } from '../adopt/read-card.ts';
 import { compareCard } from '../compare/compare-card.ts';
 import type { CardCell } from '../compare/compare-card.ts';
@@ -64,23 +65,29 @@ export async function compareWithCard(side: ReadSide, options: CompareCardOption
     const { tree } = syntax.parse(source, styleOf(file.style));
     return tree === undefined ? undefined : { tree, records: syntax.records };
   });
-  const reading = readCard({
+  const input = {
     compiled,
     lenses,
     lensWith: lensOf,
     card,
     record: undefined,
-    all: options.all,
     only: undefined,
     places: undefined,
     notByHand: new Map(),
-  });
+  };
+  const reading = readCard({ ...input, all: false });
+  const known = new Set([...reading.same, ...reading.differences, ...reading.missing].map(placeKey));
+  // A file for one system or core that is read over what the profile says of all is a difference as well.
+  const beside = readCard({ ...input, all: true }).differences.filter(
+    (one) =>
+      !known.has(placeKey(one)) && (options.all || (one.decision !== undefined && Object.keys(one.scope).length > 0)),
+  );
   const teller = new CardTeller(side, card, lenses, options.secretText);
   const cells = [
     ...reading.same.flatMap((place) =>
       place.decision === undefined ? [] : [teller.same(place, place.decision.value)],
     ),
-    ...reading.differences.flatMap((difference) => teller.other(difference, difference.onCard)),
+    ...[...reading.differences, ...beside].flatMap((difference) => teller.other(difference, difference.onCard)),
     ...reading.missing.map((place): CardCell => ({ ...place, onCard: { kind: 'left-alone' } })),
   ];
   const holds = new Map(

@@ -61,6 +61,16 @@ function against(side: ReadSide): Promise<Comparison> {
   });
 }
 
+/** Files of the stock card for one system are read over what the profile says of all: that stays, and is told. */
+function withoutHiding({ parts }: ReadSide, told: Comparison): Comparison {
+  const settings = told.settings.filter(({ setting, scope }) =>
+    parts.compiled.fidelity.some(
+      (one) => one.setting === setting && JSON.stringify(sorted(one.scope)) === JSON.stringify(sorted(scope)),
+    ),
+  );
+  return { ...told, settings };
+}
+
 const tally = { runs: 0, places: 0, differing: 0 };
 
 /** What is told, applied to A, gives what B put onto the card: wherever both can be said there without loss. */
@@ -123,7 +133,7 @@ describe('diff against a card', () => {
         fc.pre(a !== undefined && b !== undefined);
         tally.runs += 1;
         writeCard(files, 'a', true);
-        const own = await against(a);
+        const own = withoutHiding(a, await against(a));
         expect({ count: countDifferences(own), settings: own.settings, hands: own.hands }).toEqual({
           count: 0,
           settings: [],

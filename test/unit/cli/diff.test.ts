@@ -134,6 +134,14 @@ describe('diff', () => {
       expect(wrote.status, wrote.said).toBe(0);
       const same = diff('--fail-on-difference');
       expect([same.status, same.out.includes('No difference.')], same.out).toEqual([0, true]);
+      // A file for one system is read over what the profile says of all.
+      const burdock = join(card, 'settings', 'hall', 'systems', 'burdock.conf');
+      const was = readFileSync(burdock, 'utf8');
+      writeFileSync(burdock, `${was.trimEnd()}\nwhole-steps: on\n`);
+      const hiding = diff('--json').out;
+      expect(hiding).toContain('"differences": 1,');
+      expect(hiding).toMatch(/"setting": "display.whole-number-scaling",\s+"scope": \{\s+"system": "burdock"/);
+      writeFileSync(burdock, was);
       // Nobody knows here what the passwords are: they are not told to differ.
       const blind = thumbwright(['diff', 'fen', '--card', 'card', '--fail-on-difference'], folder);
       expect(blind.status).toBe(0);
