@@ -25,6 +25,8 @@ export interface Owned {
   readonly place: Place;
   readonly before: Value;
   readonly written: Value;
+  /** What was left to the card at the last write: no news since, while it is so. */
+  readonly kept?: { readonly is: Value };
 }
 
 /** One moment: what the world has when a write is asked for. */
@@ -54,9 +56,13 @@ export function foretell(
 ): { readonly expected: readonly Expected[]; readonly owned: readonly Owned[] } {
   const on = ({ path, key }: Place): Value => moment.card(path)?.get(key);
   const shipped = ({ path, key }: Place): Value => moment.stock(path).get(key);
-  const updated = (path: string, instance: string): boolean => {
+  const isAsKept = ({ kept, place }: Owned): boolean => kept !== undefined && kept.is === on(place);
+  const updated = (path: string, instance: string, key: Owned | undefined): boolean => {
     if (moment.otherVersion(instance) || moment.otherStock(path)) return true;
-    const differ = owned.filter((one) => one.place.path === path && one.written !== shipped(one.place));
+    if (key !== undefined && isAsKept(key)) return false;
+    const differ = owned.filter(
+      (one) => one.place.path === path && one.written !== shipped(one.place) && !isAsKept(one),
+    );
     return differ.length >= 2 && differ.every((one) => on(one.place) === shipped(one.place));
   };
   const expected: Expected[] = [];
@@ -75,6 +81,7 @@ export function foretell(
       place,
       before: fresh ? card : old.before,
       written: writes || kind === 'same' ? value : (old?.written ?? card),
+      ...(writes || kind === 'same' ? {} : { kept: { is: card } }),
     });
   }
   for (const old of owned) {
@@ -95,7 +102,7 @@ export function foretell(
     if (here && card === old.written) return ['profile-changed', true];
     if (here && moment.card(place.path) === undefined) return ['file-gone', true];
     if (volatile) return ['volatile', value !== old.written];
-    if (here && card === shipped(place) && updated(place.path, instance)) return ['reset', true];
+    if (here && card === shipped(place) && updated(place.path, instance, old)) return ['reset', true];
     if (value !== old.written) return ['both-changed', false];
     return [card === undefined ? 'key-gone' : 'changed-by-hand', false];
   }
