@@ -7,21 +7,13 @@ import type { Path } from '../model/document.ts';
 import type { Place } from '../text/place.ts';
 import type { SourceText } from '../text/source-text.ts';
 import type { FileKind } from './file-kind.ts';
+import { valueAt } from '../model/value-at.ts';
 import { guideAt, guideOf, memberGuide, memberNames } from './guide-at.ts';
 import { makeDocument, pointerPath } from './positions.ts';
 import type { Positions } from './positions.ts';
 import { kindsOf } from './read-scalar.ts';
 
 type Data = unknown;
-
-function valueAt(data: Data, path: Path): Data {
-  let at = data;
-  for (const step of path) {
-    if (typeof at !== 'object' || at === null) return undefined;
-    at = Object.entries(at).find(([key]) => key === String(step))?.[1];
-  }
-  return at;
-}
 
 /** Path in words: `device.parts.games`. */
 function dotted(path: Path): string {

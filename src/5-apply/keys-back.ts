@@ -1,3 +1,4 @@
+import { plainText } from '../model/plain-text.ts';
 import type { KeyChange, Work } from './apply-input.ts';
 import type { Change as SyntaxChange, RecordPlace, Style, Syntax, SyntaxValue, Tree } from '../syntax/contract.ts';
 import { syntaxes } from '../syntax/registry.ts';
@@ -75,8 +76,7 @@ function fieldBack(
 }
 
 function textOf(value: SyntaxValue | undefined): string | undefined {
-  if (value === undefined) return undefined;
-  return value.kind === 'scalar' ? value.text : value.items.map(({ text }) => text).join(', ');
+  return value === undefined ? undefined : plainText(value);
 }
 
 /** What a program reads is one: a literal and a text of the same letters are not. */

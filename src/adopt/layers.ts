@@ -2,7 +2,8 @@ import type { LayerDocument } from '../model/document.ts';
 import type { Instance, Resolved, ScopePoint, Selectors } from '../model/resolved.ts';
 import type { ForWritten } from '../vocabulary/shapes/profile.ts';
 import type { YamlPath } from '../yaml-edit/edit-yaml.ts';
-import { settingPath, valueAt } from './setting-path.ts';
+import { settingPath } from './setting-path.ts';
+import { valueAt } from '../model/value-at.ts';
 import type { Wanted } from './wanted.ts';
 
 /** A place in the person's YAML at which a value may be written. */

@@ -7,7 +7,8 @@ import type { Decision, Instance, ScopePoint } from '../model/resolved.ts';
 import { sameValue } from '../model/value.ts';
 import type { Value } from '../model/value.ts';
 import type { Position } from '../vocabulary/positions.ts';
-import { settingById, settings } from '../vocabulary/registry.ts';
+import { byVocabulary } from '../vocabulary/order.ts';
+import { settingById } from '../vocabulary/registry.ts';
 import type { CardText } from './card-text.ts';
 import { placeKey } from './difference.ts';
 import type { Difference, OnCard } from './difference.ts';
@@ -175,8 +176,7 @@ function placesOf(
       add({ setting, ...(item === undefined ? {} : { item }), instance: name, scope, decision: undefined });
   }
   if (input.all) for (const place of everyPlace(input.compiled.resolved, instance, lens, input.card)) add(place);
-  const order = new Map(settings.map(({ id }, at) => [id, at]));
-  return [...places.values()].sort((a, b) => (order.get(a.setting) ?? 0) - (order.get(b.setting) ?? 0));
+  return [...places.values()].sort(byVocabulary);
 }
 
 function isNetworks({ setting }: LookedAt): boolean {

@@ -1,3 +1,4 @@
+import { valueAt } from '../model/value-at.ts';
 import type { ScopePoint } from '../model/resolved.ts';
 import { settingById, settings } from '../vocabulary/registry.ts';
 import { groups, sectionPath } from '../vocabulary/sections.ts';
@@ -46,7 +47,7 @@ export function memberOrder(data: unknown, path: YamlPath): readonly string[] {
   let at = data;
   const above: (string | number)[] = [];
   for (const step of path) {
-    const next = memberOf(at, step);
+    const next = valueAt(at, [step]);
     if (next === undefined) break;
     above.push(step);
     at = next;
@@ -58,15 +59,4 @@ export function memberOrder(data: unknown, path: YamlPath): readonly string[] {
     .filter((section) => names.every((name, k) => section[k] === name))
     .flatMap((section) => section.slice(names.length, names.length + 1));
   return [...new Set(below)];
-}
-
-/** What stands at a path of plain data; undefined where nothing does. */
-export function valueAt(data: unknown, path: YamlPath): unknown {
-  return path.reduce<unknown>((at, step) => memberOf(at, step), data);
-}
-
-function memberOf(at: unknown, step: string | number): unknown {
-  if (typeof at !== 'object' || at === null) return undefined;
-  const found: unknown = Object.getOwnPropertyDescriptor(at, String(step))?.value;
-  return found;
 }

@@ -1,10 +1,10 @@
 import type { Comparison, FactDifference, SideValue } from '../model/comparison.ts';
 import type { Decision, Instance, ScopePoint } from '../model/resolved.ts';
 import type { Position } from '../vocabulary/positions.ts';
-import { settings } from '../vocabulary/registry.ts';
+import { byVocabulary } from '../vocabulary/order.ts';
 import { compareCells } from './compare.ts';
 import { reasonsOf, said } from './read-cells.ts';
-import { pointKey } from './scope-points.ts';
+import { byWidth } from './scope-points.ts';
 import type { Cell, Paired, Side } from './side.ts';
 
 /** One setting of one instance at one scope: what the profile has, and what was read off the card. */
@@ -30,12 +30,6 @@ export interface CardSays {
   readonly untold: readonly string[];
 }
 
-const order: ReadonlyMap<string, number> = new Map(settings.map(({ id }, at) => [id, at]));
-
-function depth(scope: ScopePoint): number {
-  return Object.keys(scope).length;
-}
-
 /** A profile against a card of its device: the device is one, and so are the frontends. */
 export function compareCard(profile: Side, card: CardSays): Comparison {
   const sides = { a: profile, b: { ...profile, shown: 'the card', holds: new Map([...profile.holds, ...card.holds]) } };
@@ -54,12 +48,7 @@ export function compareCard(profile: Side, card: CardSays): Comparison {
         b: onCard,
         reasons: { a: reasonsOf(decision), b: [] },
       }))
-      .sort(
-        (a, b) =>
-          (order.get(a.setting) ?? 0) - (order.get(b.setting) ?? 0) ||
-          depth(a.scope) - depth(b.scope) ||
-          (pointKey(a.scope) < pointKey(b.scope) ? -1 : 1),
-      ),
+      .sort((a, b) => byVocabulary(a, b) || byWidth(a.scope, b.scope)),
   );
   return { ...compareCells(sides, pairs, cells), facts: card.facts, untold: card.untold };
 }

@@ -1,6 +1,6 @@
 import type { ComparedControl, ComparedSide, Comparison, SettingDifference } from '../model/comparison.ts';
 import { positions } from '../vocabulary/positions.ts';
-import { settings } from '../vocabulary/registry.ts';
+import { byVocabulary } from '../vocabulary/order.ts';
 import { findDifferences, findSaid, meaningIn } from './find-differences.ts';
 import type { Meaning } from './find-differences.ts';
 import { findFacts } from './find-facts.ts';
@@ -11,12 +11,6 @@ import { mergeCells } from './merge-cells.ts';
 import { pairInstances } from './pair-instances.ts';
 import { readCells } from './read-cells.ts';
 import type { Cell, Paired, Side, Sides } from './side.ts';
-
-const order: ReadonlyMap<string, number> = new Map(settings.map(({ id }, at) => [id, at]));
-
-function byVocabulary(a: { readonly setting: string }, b: { readonly setting: string }): number {
-  return (order.get(a.setting) ?? 0) - (order.get(b.setting) ?? 0);
-}
 
 /** How two profiles differ in what they mean, not in how they say it. */
 export function compare(sides: Sides): Comparison {

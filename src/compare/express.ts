@@ -1,5 +1,6 @@
 import type { InabilityKind } from '../model/comparison.ts';
 import type { Instance, ScopePoint } from '../model/resolved.ts';
+import { pressedControls } from '../model/value.ts';
 import type { Value } from '../model/value.ts';
 import type { Position } from '../vocabulary/positions.ts';
 import type { Scope } from '../vocabulary/types.ts';
@@ -28,10 +29,11 @@ function isOff(value: Value): boolean {
   );
 }
 
-function positionsOf(value: Value): readonly Position[] {
+/** The controls that a value names. */
+export function positionsOf(value: Value): readonly Position[] {
   if (value.kind === 'control') return [value.position];
   if (value.kind !== 'press') return [];
-  return value.press.kind === 'chord' ? value.press.positions : [value.press.position];
+  return pressedControls(value.press);
 }
 
 function narrowest({ core, system, game }: ScopePoint): Scope {

@@ -4,7 +4,7 @@ import type { Path } from '../model/document.ts';
 import type { Instance } from '../model/resolved.ts';
 import { printQuantity } from '../vocabulary/units.ts';
 import { whiches } from './side.ts';
-import { valueAt } from './value-at.ts';
+import { valueAt } from '../model/value-at.ts';
 import type { Paired, Side, Sides } from './side.ts';
 
 type Both = { readonly a: FactSide | undefined; readonly b: FactSide | undefined };

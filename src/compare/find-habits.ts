@@ -3,7 +3,7 @@ import type { Instance } from '../model/resolved.ts';
 import type { Position } from '../vocabulary/positions.ts';
 import { settingById } from '../vocabulary/registry.ts';
 import { canHold } from './find-inabilities.ts';
-import { isAboutControl, pressOf } from './find-hotkeys.ts';
+import { isOfControl, pressOf } from './find-hotkeys.ts';
 import { pressedTogether, pressMeaning } from './meaning.ts';
 import { pointKey, widerThan } from './scope-points.ts';
 import { shownControl } from './shown-value.ts';
@@ -25,7 +25,7 @@ function hadBy(sides: Sides, cell: Cell, which: 'a' | 'b'): Had | undefined {
   const held = canHold(sides, cell, which, which);
   if (value.kind !== 'value' || held === undefined) return undefined;
   if (held.kind === 'cannot' && held.inability !== 'only-near') return undefined;
-  if (!isAboutControl(cell.setting)) return { means: value.text, value };
+  if (!isOfControl(cell.setting)) return { means: value.text, value };
   const press = pressOf(value);
   if (press === undefined) return undefined;
   const hold = sides[which].holds.get(cell.pair[which]?.name ?? '');
@@ -66,7 +66,7 @@ export function findHabits(sides: Sides, cells: readonly Cell[]): readonly Unlea
   const found = new Map<string, Unlearn & { readonly instances: string[] }>();
   for (const cell of cells) {
     const { pair, setting, scope } = cell;
-    if (pair.a === undefined || !(isAboutControl(setting) || habits.has(setting))) continue;
+    if (pair.a === undefined || !(isOfControl(setting) || habits.has(setting))) continue;
     const was = hadBy(sides, cell, 'a');
     const now = pair.b === undefined ? elsewhere(sides, cells, cell, was) : hadBy(sides, cell, 'b');
     const about = JSON.stringify([was?.means, now?.means]);

@@ -1,6 +1,7 @@
 import type { ComparedPress, HotkeyChange, HotkeyDifference, SideValue, Which } from '../model/comparison.ts';
 import type { Press } from '../model/value.ts';
 import type { Position } from '../vocabulary/positions.ts';
+import { isAboutControl } from '../vocabulary/about-control.ts';
 import { settingById } from '../vocabulary/registry.ts';
 import { pressMeaning } from './meaning.ts';
 import { mergeCells } from './merge-cells.ts';
@@ -33,10 +34,10 @@ function comparedPress(sides: Sides, cell: Cell, which: Which): ComparedPress | 
   };
 }
 
-/** Whether a setting is about a control of the device. */
-export function isAboutControl(setting: string): boolean {
-  const kind = settingById(setting)?.type.kind;
-  return kind === 'bind' || kind === 'control';
+/** Whether a setting of this id is about a control of the device. */
+export function isOfControl(setting: string): boolean {
+  const definition = settingById(setting);
+  return definition !== undefined && isAboutControl(definition);
 }
 
 function isSameList(a: readonly unknown[], b: readonly unknown[]): boolean {
@@ -68,7 +69,7 @@ function changeOf(sides: Sides, cell: Cell): HotkeyChange | undefined {
 export function findHotkeys(sides: Sides, cells: readonly Cell[]): readonly HotkeyDifference[] {
   const told = new Map<string, string>();
   const differing = cells.flatMap((cell) => {
-    if (!isAboutControl(cell.setting) || cell.pair.a === undefined || cell.pair.b === undefined) return [];
+    if (!isOfControl(cell.setting) || cell.pair.a === undefined || cell.pair.b === undefined) return [];
     const change = changeOf(sides, cell);
     const said = (value: SideValue): string => (value.kind === 'left-alone' ? '' : value.text);
     const about = JSON.stringify([change, said(cell.a), said(cell.b)]);

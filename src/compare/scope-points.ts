@@ -40,6 +40,10 @@ export function crossPoints(lists: readonly (readonly ScopePoint[])[]): readonly
       })),
     ),
   );
-  const depth = (point: ScopePoint): number => Object.keys(point).length;
-  return points.sort((a, b) => depth(a) - depth(b) || (pointKey(a) < pointKey(b) ? -1 : 1));
+  return points.sort(byWidth);
+}
+
+/** Wide points before narrow ones, in one order. */
+export function byWidth(a: ScopePoint, b: ScopePoint): number {
+  return Object.keys(a).length - Object.keys(b).length || (pointKey(a) < pointKey(b) ? -1 : 1);
 }

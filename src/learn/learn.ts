@@ -1,6 +1,6 @@
 import { makeFinding } from '../diagnostics/make-finding.ts';
 import type { Finding } from '../diagnostics/finding.ts';
-import type { SettingDefinition } from '../vocabulary/types.ts';
+import { isAboutControl } from '../vocabulary/about-control.ts';
 import type { KeyRow, Learnt, Proposal, Question, Series, SettingRow } from './contract.ts';
 import { firstControlQuestion } from './controls/deciding-question.ts';
 import { learnControls } from './controls/learn-controls.ts';
@@ -25,13 +25,9 @@ import { idleObservations, moves, noiseOf, varies } from './labels/noise.ts';
 import { rowName, settingRows } from './labels/setting-rows.ts';
 import { namedProposals } from './names/named-proposals.ts';
 
-function isControl({ type }: SettingDefinition): boolean {
-  return type.kind === 'bind' || type.kind === 'control';
-}
-
 /** Where keys of hotkeys are told by name alone: the one change that tells how controls are numbered. */
 function firstQuestions(table: KeyTable, open: readonly Proposal[]): readonly Question[] {
-  const binds = open.filter(({ setting }) => isControl(setting)).map(({ setting }) => setting.id);
+  const binds = open.filter(({ setting }) => isAboutControl(setting)).map(({ setting }) => setting.id);
   const question = binds.length === 0 ? undefined : firstControlQuestion(table, new Set(binds));
   return question === undefined ? [] : [{ ...question, settles: ['controls', ...binds] }];
 }
@@ -57,11 +53,8 @@ export function learn(series: readonly Series[]): Learnt {
   const noise = noiseOf(table, idle);
   const moving = table.rows.filter((row) => !noise.has(row) && varies(table, row));
 
-  const controls = learnControls(
-    table,
-    settings.filter(({ setting }) => isControl(setting)),
-    moving,
-  );
+  const onControls = settings.filter(({ setting }) => isAboutControl(setting));
+  const controls = learnControls(table, onControls, moving);
   const proposals: Proposal[] = [];
   const explained = new Set<KeyRow>();
   const unlearnt: { setting: SettingRow['setting']; scope: SettingRow['scope']; why: string }[] = [];
@@ -80,7 +73,7 @@ export function learn(series: readonly Series[]): Learnt {
       'no key held its control in every copy',
     );
 
-  const rest = settings.filter((setting) => !isControl(setting.setting) && setting.changed.size > 0);
+  const rest = settings.filter((setting) => !isAboutControl(setting.setting) && setting.changed.size > 0);
   const free = moving.filter((row) => !explained.has(row));
   const sets = new Set<SettingRow>();
   for (const setting of rest) {
@@ -111,22 +104,14 @@ export function learn(series: readonly Series[]): Learnt {
     const rows = settled.kind === 'none' ? [] : settled.claims.map(({ row }) => row);
     give(setting, proposalOf(setting, settled, naming), rows, settled.kind === 'none' ? settled.why : '');
   }
-  proposals.push(
-    ...standingControls(
-      table,
-      settings.filter(({ setting }) => isControl(setting)),
-      controls,
-      naming,
-      explained,
-    ),
-  );
+  proposals.push(...standingControls(table, onControls, controls, naming, explained));
   const parts = {
     proposals,
     controls: controls?.learnt,
     files: [...new Set(naming.files.values())],
     hold: controls?.hold,
   };
-  const proven = provenByReplay(series, parts);
+  const proven = provenByReplay(table, series, parts);
   const byNames = namedProposals({
     table,
     naming,
@@ -149,7 +134,7 @@ export function learn(series: readonly Series[]): Learnt {
       ...(controls?.questions ?? firstQuestions(table, open)),
       ...openQuestions([
         ...proven.filter(({ grade, undecided }) => grade !== 'sure' || undecided !== undefined).map(rowName),
-        ...open.filter(({ setting }) => controls !== undefined || !isControl(setting)).map(rowName),
+        ...open.filter(({ setting }) => controls !== undefined || !isAboutControl(setting)).map(rowName),
         ...unlearnt.map((one) => rowName(one)),
       ]),
     ],

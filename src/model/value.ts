@@ -28,6 +28,13 @@ export type Press =
   | { readonly kind: 'chord'; readonly positions: readonly Position[] }
   | { readonly kind: 'alone'; readonly position: Position };
 
+/** The controls of a press, the hold control of one with hold left out. */
+export function pressedControls(
+  press: { readonly positions: readonly Position[] } | { readonly position: Position },
+): readonly Position[] {
+  return 'positions' in press ? press.positions : [press.position];
+}
+
 export interface Network {
   readonly name: string;
   /** Name of the secret; absent for an open network. */

@@ -1,6 +1,7 @@
 import type { Finding, Outcome } from '../diagnostics/finding.ts';
 import { makeFinding } from '../diagnostics/make-finding.ts';
 import { satisfiesVersions } from '../dialect/frontend-version.ts';
+import { valueAt } from '../model/value-at.ts';
 import type { HostPath } from '../model/paths.ts';
 import type { PreparedParts } from '../pipeline.ts';
 import { encodeText } from '../text/encoding.ts';
@@ -57,8 +58,8 @@ export function acceptVersions({ layers }: PreparedParts, others: readonly Other
     const at: YamlPath = instance === 'os' ? ['device', 'os'] : ['frontends', instance];
     // The highest layer that says a version; else the highest that has the instance.
     const own = layers.map((layer, index) => ({ layer, index })).filter(({ layer }) => layer.base.label === '');
-    const says = own.filter(({ layer }) => has(layer.document.data, [...at, 'version']));
-    const holds = own.filter(({ layer }) => has(layer.document.data, at));
+    const says = own.filter(({ layer }) => isSet(valueAt(layer.document.data, [...at, 'version'])));
+    const holds = own.filter(({ layer }) => isSet(valueAt(layer.document.data, at)));
     const index = (says.at(-1) ?? holds.at(-1))?.index;
     if (index === undefined) {
       inPackages.push(instance);
@@ -80,11 +81,6 @@ export function acceptVersions({ layers }: PreparedParts, others: readonly Other
   return { value: { files, inPackages }, findings };
 }
 
-function has(data: unknown, path: YamlPath): boolean {
-  let at = data;
-  for (const member of path) {
-    if (typeof at !== 'object' || at === null || !Object.hasOwn(at, member)) return false;
-    at = Object.entries(at).find(([name]) => name === String(member))?.[1];
-  }
-  return at !== undefined && at !== null;
+function isSet(value: unknown): boolean {
+  return value !== undefined && value !== null;
 }

@@ -1,12 +1,9 @@
-import { baseOf, partFolder } from '../1-load/base-files.ts';
+import { baseOf } from '../1-load/base-files.ts';
 import type { CardFolders } from '../1-load/base-files.ts';
-import { isInside } from '../1-load/workspace.ts';
-import { styleOf } from '../dialect/style-of.ts';
 import { adopt } from '../adopt/adopt.ts';
 import type { AdoptPlan } from '../adopt/adopt.ts';
 import { placeKey } from '../adopt/difference.ts';
-import { CardText } from '../adopt/card-text.ts';
-import type { CardBase, CardFolder } from '../adopt/card-text.ts';
+import type { CardBase } from '../adopt/card-text.ts';
 import type { NotByHand } from '../adopt/wanted-of.ts';
 import type { TryTexts, World } from '../adopt/world.ts';
 import { makeLens } from '../dialect/make-lens.ts';
@@ -14,7 +11,6 @@ import type { Outcome } from '../diagnostics/finding.ts';
 import { overlayFiles } from '../files/overlay.ts';
 import type { Adoption, SettingPlace } from '../model/adoption.ts';
 import type { LayerDocument } from '../model/document.ts';
-import { splitCardPath } from '../model/paths.ts';
 import type { HostPath } from '../model/paths.ts';
 import type { CardRecord } from '../model/record.ts';
 import { hostOf, prepareProfile, profilePaths } from '../pipeline.ts';
@@ -22,6 +18,7 @@ import type { Prepared, Project } from '../pipeline.ts';
 import { syntaxes } from '../syntax/registry.ts';
 import { encodeText } from '../text/encoding.ts';
 import { adoptionOf } from './adoption-of.ts';
+import { cardTextOf } from './card-text-of.ts';
 import { contextOf } from './lens-context.ts';
 import { spellSecrets } from './spell-secrets.ts';
 import { withUnlisted } from './with-unlisted.ts';
@@ -53,15 +50,7 @@ export function adoptProfile(
   const base = baseOf(project.files, resolved, dialects, options.card);
   const now = worldOf(prepared, options.secretText, base);
   if (now === undefined) return { value: undefined, findings: prepared.findings };
-  const card = new CardText(
-    base,
-    (file, source) => {
-      const syntax = syntaxes[file.syntax];
-      const { tree } = syntax.parse(source, styleOf(file.style));
-      return tree === undefined ? undefined : { tree, records: syntax.records };
-    },
-    filesBelow(project.files, options.card),
-  );
+  const card = cardTextOf(project.files, options.card, base);
   const others = new OtherProfiles(project, path);
   const plan = adopt({
     world: now,
@@ -79,18 +68,6 @@ export function adoptProfile(
     notByHand: options.notByHand,
   });
   return { value: { plan, told: adoptionOf(project, prepared.name, plan) }, findings: prepared.findings };
-}
-
-/** The names of the files in a folder of a card; a folder that a link leads out of the card to has none. */
-function filesBelow(files: Project['files'], card: CardFolders): CardFolder {
-  return (path) => {
-    const { part, path: inPart } = splitCardPath(path);
-    const folder = partFolder(files, card, part);
-    if (folder === undefined) return [];
-    const host = files.join(folder, ...inPart.split('/'));
-    if (!isInside(files, { folder, real: files.real(folder) ?? folder, label: '' }, host)) return [];
-    return (files.list(host) ?? []).flatMap(({ name, kind }) => (kind === 'file' ? [name] : []));
-  };
 }
 
 /** The profile with other texts, on a disk that only seems to hold them. */

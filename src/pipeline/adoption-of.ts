@@ -1,5 +1,5 @@
 import type { AdoptPlan } from '../adopt/adopt.ts';
-import { valueAt } from '../adopt/setting-path.ts';
+import { valueAt } from '../model/value-at.ts';
 import { hostOf } from '../pipeline.ts';
 import type { Project } from '../pipeline.ts';
 import type { Adoption, AdoptionLayer, SettingPlace } from '../model/adoption.ts';

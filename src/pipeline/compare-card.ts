@@ -1,14 +1,14 @@
+import { plainText } from '../model/plain-text.ts';
 import { baseOf, partFolder } from '../1-load/base-files.ts';
 import type { CardFolders } from '../1-load/base-files.ts';
 import { compile } from '../3-compile/compile.ts';
-import { CardText } from '../adopt/card-text.ts';
+import type { CardText } from '../adopt/card-text.ts';
 import { placeKey } from '../adopt/difference.ts';
 import { readCard } from '../adopt/read-card.ts';
 import { compareCard } from '../compare/compare-card.ts';
 import type { CardCell } from '../compare/compare-card.ts';
 import type { Lens } from '../dialect/contract.ts';
 import { makeLens } from '../dialect/make-lens.ts';
-import { styleOf } from '../dialect/style-of.ts';
 import type { Comparison, FactDifference } from '../model/comparison.ts';
 import { splitCardPath } from '../model/paths.ts';
 import type { Instance } from '../model/resolved.ts';
@@ -21,6 +21,7 @@ import { cardVersions } from './card-versions.ts';
 import type { CardVersion } from './card-versions.ts';
 import { sideOf } from './compare-profiles.ts';
 import type { ReadSide } from './compare-profiles.ts';
+import { cardTextOf } from './card-text-of.ts';
 import { CardTeller } from './card-teller.ts';
 import { contextOf } from './lens-context.ts';
 import { withUnlisted } from './with-unlisted.ts';
@@ -60,11 +61,7 @@ export async function compareWithCard(side: ReadSide, options: CompareCardOption
     if (lens !== undefined) lenses.set(instance.name, lens);
   }
   const compiled = withUnlisted(compile(resolved, lenses).value, lenses, base);
-  const card = new CardText(base, (file, source) => {
-    const syntax = syntaxes[file.syntax];
-    const { tree } = syntax.parse(source, styleOf(file.style));
-    return tree === undefined ? undefined : { tree, records: syntax.records };
-  });
+  const card = cardTextOf(project.files, options.card, base);
   const input = {
     compiled,
     lenses,
@@ -170,12 +167,7 @@ function extraFacts(
     const path = instances.some(({ name }) => name === instance) ? lenses.get(instance)?.path(file, {}) : undefined;
     if (path === undefined) return [];
     const held = card.look(path, key);
-    const shown =
-      held === undefined
-        ? undefined
-        : held.kind === 'scalar'
-          ? held.text
-          : held.items.map((item) => item.text).join(', ');
+    const shown = held === undefined ? undefined : plainText(held);
     if (shown === text) return [];
     const hidden = soundsSecret(key);
     return [

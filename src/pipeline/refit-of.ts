@@ -1,4 +1,5 @@
-import { valueAt } from '../adopt/setting-path.ts';
+import { pressedControls } from '../model/value.ts';
+import { valueAt } from '../model/value-at.ts';
 import type { SiteChange } from '../adopt/write-site.ts';
 import { entriesOf } from '../compare/refit/fit.ts';
 import type { Habit, HandsOn } from '../compare/refit/problem.ts';
@@ -27,7 +28,10 @@ export function refitOf(run: RefitRun, from: string, to: string): Refit {
     plain: brought.plain.map(({ setting, only, value }) => ({ setting, only, value: describeValue(value) })),
     left: brought.left.map(({ line: { setting, only }, why }) => ({ setting, only, why })),
     idlePins: brought.idlePins,
-    stays: problem.standing.map(({ action, press }) => ({ action, controls: seen(problem.to, positionsOf(press)) })),
+    stays: problem.standing.map(({ action, press }) => ({
+      action,
+      controls: seen(problem.to, pressedControls(press)),
+    })),
   };
 }
 
@@ -37,13 +41,13 @@ function proposalOf({ brought, to }: RefitRun, proposal: Proposal, taken: Taken 
     action: habit.action,
     only: lines.get(habit.id)?.only ?? '',
     manner: habit.press.kind,
-    from: seen(problem.from, positionsOf(habit.press)),
+    from: seen(problem.from, pressedControls(habit.press)),
   });
   const placed = proposal.placed.flatMap((one) => {
     const { press, counts } = one.placing;
     if (press === undefined) return [];
     const why = counts.position === undefined ? [] : whyMoved(one, problem.to, to.device.name);
-    return [{ ...told(one.habit), to: seen(problem.to, positionsOf(press)), why, counts }];
+    return [{ ...told(one.habit), to: seen(problem.to, pressedControls(press)), why, counts }];
   });
   return {
     holds: proposal.holds.flatMap(({ hold, to: position, counts }) => {
@@ -84,7 +88,7 @@ function proposalOf({ brought, to }: RefitRun, proposal: Proposal, taken: Taken 
 
 /** Why a hotkey is not on the controls on which hands know it. */
 function whyMoved({ habit, blocked, instead }: Placed, device: HandsOn, name: string): readonly string[] {
-  const positions = positionsOf(habit.press);
+  const positions = pressedControls(habit.press);
   const lacking = positions.filter((position) => !device.controls.has(position));
   if (lacking.length > 0) return [`${name} has no ${listOf(lacking)}`];
   const reasons = blocked.filter(({ positions: at }) => at.every((position) => positions.includes(position)));
@@ -98,7 +102,7 @@ function whyDropped(
   device: HandsOn,
   name: string,
 ): Pick<RefitDropped, 'why' | 'freeing'> {
-  const positions = positionsOf(habit.press);
+  const positions = pressedControls(habit.press);
   const lacking = positions.filter((position) => !device.controls.has(position));
   const byReason = new Map<string, Position[]>();
   for (const { positions: at, why } of blocked) {
@@ -164,10 +168,6 @@ function onlyOf({ document, path }: SiteChange['site']): string {
     ...(system?.is === undefined ? {} : { system: system.is }),
     ...(game?.is === undefined ? {} : { game: game.is }),
   });
-}
-
-function positionsOf(press: Habit['press']): readonly Position[] {
-  return press.kind === 'chord' ? press.positions : [press.position];
 }
 
 function seen({ controls }: HandsOn, positions: readonly Position[]): readonly ControlSeen[] {

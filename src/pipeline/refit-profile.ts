@@ -1,4 +1,5 @@
-import { settingPath, valueAt } from '../adopt/setting-path.ts';
+import { settingPath } from '../adopt/setting-path.ts';
+import { valueAt } from '../model/value-at.ts';
 import { spellYaml } from '../adopt/spell-yaml.ts';
 import { writeSites } from '../adopt/write-site.ts';
 import type { SiteChange } from '../adopt/write-site.ts';

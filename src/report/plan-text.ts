@@ -1,3 +1,4 @@
+import { plainText } from '../model/plain-text.ts';
 import { visible } from '../diagnostics/visible.ts';
 import type { KeyClass, Plan, PlannedFile, PlannedKey, Shown } from '../model/plan.ts';
 import type { KeyText } from '../model/compiled.ts';
@@ -35,7 +36,7 @@ export function shownText(shown: Shown): string {
 }
 
 function valueText(value: KeyText): string {
-  const text = visible(value.kind === 'scalar' ? value.text : value.items.map((item) => item.text).join(', '));
+  const text = visible(plainText(value));
   if (text === '') return '(empty)';
   return text.length > longestShown ? `${text.slice(0, longestShown - 1)}…` : text;
 }

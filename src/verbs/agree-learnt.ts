@@ -1,5 +1,6 @@
 import type { Learnt, Proposal } from '../pipeline/learn-copies.ts';
 import { proposalText } from '../report/learnt-text.ts';
+import { isAboutControl } from '../vocabulary/about-control.ts';
 import type { ExitStatus, Shell } from './contract.ts';
 
 /** What gets into the dialect: all that is sure, and what a person said yes to. */
@@ -22,10 +23,6 @@ export interface Standing {
 
 /** What `--take` may name besides a setting. */
 const all = 'likely';
-
-function isControl({ setting }: Proposal): boolean {
-  return setting.type.kind === 'bind' || setting.type.kind === 'control';
-}
 
 function isOpen({ open }: Proposal): boolean {
   return open !== undefined;
@@ -58,7 +55,7 @@ export async function agreeLearnt(
   for (const proposal of learnt.proposals) {
     const { setting, grade } = proposal;
     if (grade === 'sure' || isOpen(proposal) || standing.settings.has(setting.id)) continue;
-    if (isControl(proposal) && !controls && !standing.controls) continue;
+    if (isAboutControl(proposal.setting) && !controls && !standing.controls) continue;
     if (grade === 'possible' && !take.includes(setting.id)) continue;
     if (await asking.take(setting.id, proposalText(proposal, shell.width))) taken.push(proposal);
   }

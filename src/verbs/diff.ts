@@ -1,10 +1,9 @@
-import { nearestNames } from '../diagnostics/nearest.ts';
 import { visible } from '../diagnostics/visible.ts';
 import { countDifferences } from '../model/comparison.ts';
 import type { Comparison } from '../model/comparison.ts';
 import type { CardFolders } from '../pipeline.ts';
 import { compareWithCard } from '../pipeline/compare-card.ts';
-import { compareSides, prepareSide } from '../pipeline/compare-profiles.ts';
+import { compareSides } from '../pipeline/compare-profiles.ts';
 import type { NamedSide, ReadSide } from '../pipeline/compare-profiles.ts';
 import { knownSecrets } from '../pipeline/known-secrets.ts';
 import { diffJson } from '../report/diff/diff-json.ts';
@@ -15,11 +14,11 @@ import { diffText } from '../report/diff/diff-text.ts';
 import { diffPage } from '../report/html/diff-page.ts';
 import { findingJson } from '../report/json-findings.ts';
 import { paint } from '../report/paint.ts';
-import { findingText, sortFindings } from '../report/terminal/findings.ts';
+import { sortFindings } from '../report/terminal/findings.ts';
 import { flag, text, texts } from './contract.ts';
 import type { ExitStatus, Options, Shell, VerbRun } from './contract.ts';
 import { partsGiven } from './parts-given.ts';
-import { SideReader } from './read-side.ts';
+import { readySide, SideReader } from './read-side.ts';
 import { sayFindings } from './say-findings.ts';
 import { cardFolders, chooseTargets } from './targets.ts';
 import { version } from './version.ts';
@@ -51,9 +50,8 @@ export const run: VerbRun = async (shell, args, options) => {
     return wrongUsage(shell, 'an instance is held against an instance');
   const one = readOr(shell, a, options);
   if (typeof one === 'number') return one;
-  const two = a.project === b.project && a.path === b.path ? { ...one, named: b } : readOr(shell, b, options);
+  const two = readOr(shell, b, options, one);
   if (typeof two === 'number') return two;
-  for (const side of [one, two]) if (!hasInstance(shell, side)) return 2;
   return tell(shell, compareSides(one, two), parts, options);
 };
 
@@ -66,7 +64,6 @@ async function againstCard(
 ): Promise<ExitStatus> {
   const side = readOr(shell, named, options);
   if (typeof side === 'number') return side;
-  if (!hasInstance(shell, side)) return 2;
   const folders = partsGiven(shell, `diff ${visible(named.shown)}`, side.parts.resolved.device, card);
   if (folders === undefined) return 2;
   const secrets = knownSecrets(named.project, shell.environment);
@@ -96,30 +93,15 @@ function wrongUsage(shell: Shell, what: string): ExitStatus {
   return 2;
 }
 
-/** A profile with mistakes says nothing that could be compared: they are told, as `check` does. */
-function readOr(shell: Shell, named: NamedSide, options: Options): ReadSide | ExitStatus {
-  const { value, findings } = prepareSide(named);
-  const errors = sortFindings(findings.filter(({ grade }) => grade === 'error'));
-  if (value !== undefined && errors.length === 0) return { named, parts: value };
-  const brush = paint(shell.colour.say);
-  for (const finding of errors) shell.say(`${findingText(finding, brush, shell.width)}\n`);
-  shell.say(`thumbwright: ${visible(named.shown)} has mistakes, so that it cannot be compared.\n`);
-  if (flag(options, 'json'))
+/** The side, or the exit status where it cannot be compared. */
+function readOr(shell: Shell, named: NamedSide, options: Options, first?: ReadSide): ReadSide | ExitStatus {
+  const readied = readySide(shell, named, 'it cannot be compared', first);
+  if (readied.kind === 'ready') return readied.side;
+  if (flag(options, 'json') && readied.errors.length > 0)
     shell.out(
-      `${JSON.stringify({ thumbwright: version, document: 'diff', findings: errors.map(findingJson) }, undefined, 2)}\n`,
+      `${JSON.stringify({ thumbwright: version, document: 'diff', findings: sortFindings(readied.errors).map(findingJson) }, undefined, 2)}\n`,
     );
-  return 1;
-}
-
-function hasInstance(shell: Shell, { named, parts }: ReadSide): boolean {
-  const { instance } = named;
-  const names = parts.resolved.instances.map(({ name }) => name);
-  if (instance === undefined || names.includes(instance)) return true;
-  const near = nearestNames(instance, names);
-  shell.say(
-    `thumbwright: ${visible(named.shown)}: no frontend is called ${JSON.stringify(visible(instance))} there.\n${near.length > 0 ? `Did you mean ${near.join(' or ')}?` : `There are: ${names.join(', ')}.`}\n`,
-  );
-  return false;
+  return readied.status;
 }
 
 function tell(shell: Shell, comparison: Comparison, parts: readonly DiffPart[], options: Options): ExitStatus {

@@ -1,7 +1,5 @@
 import { nearestNames } from '../diagnostics/nearest.ts';
 import { visible } from '../diagnostics/visible.ts';
-import { prepareSide } from '../pipeline/compare-profiles.ts';
-import type { NamedSide, ReadSide } from '../pipeline/compare-profiles.ts';
 import { explainAgainst } from '../pipeline/explain-against.ts';
 import { againstJson } from '../report/explain/against-json.ts';
 import { againstText, partingsText } from '../report/explain/against-text.ts';
@@ -9,10 +7,11 @@ import { paint } from '../report/paint.ts';
 import { settingById, settings } from '../vocabulary/registry.ts';
 import { flag, text, texts } from './contract.ts';
 import type { ExitStatus, Shell, VerbRun } from './contract.ts';
-import { SideReader } from './read-side.ts';
-import { sayFindings } from './say-findings.ts';
+import { readySide, SideReader } from './read-side.ts';
 import { chooseTargets } from './targets.ts';
 import { version } from './version.ts';
+
+const cannot = 'nothing can be explained yet';
 
 /** `explain A [SETTING] --against B`: where the two part on the way from the layers to the file. */
 export const runAgainst: VerbRun = (shell, args, options) => {
@@ -33,12 +32,11 @@ export const runAgainst: VerbRun = (shell, args, options) => {
   if (typeof b === 'number') return b;
   if ((a.instance === undefined) !== (b.instance === undefined))
     return wrongUsage(shell, 'a frontend is held against a frontend, a profile against a profile');
-  const one = readOr(shell, a);
-  if (typeof one === 'number') return one;
-  const two = a.project === b.project && a.path === b.path ? { ...one, named: b } : readOr(shell, b);
-  if (typeof two === 'number') return two;
-  for (const side of [one, two]) if (!hasInstance(shell, side)) return 2;
-  const explanation = explainAgainst(one, two, setting);
+  const one = readySide(shell, a, cannot);
+  if (one.kind === 'wrong') return one.status;
+  const two = readySide(shell, b, cannot, one.side);
+  if (two.kind === 'wrong') return two.status;
+  const explanation = explainAgainst(one.side, two.side, setting);
   if (flag(options, 'json'))
     shell.out(
       `${JSON.stringify({ thumbwright: version, document: 'explain', ...(setting === undefined ? {} : { setting }), against: againstJson(explanation) }, undefined, 2)}\n`,
@@ -72,25 +70,4 @@ function noSetting(shell: Shell, written: string, [a, b]: readonly [string, stri
       : `See the settings, or for a control what is where on each device:\n  thumbwright help settings\n  thumbwright diff ${visible(a)} ${visible(b)} --only controls`;
   shell.say(`thumbwright: no setting is called ${JSON.stringify(visible(written))}.\n${wayOut}\n`);
   return 2;
-}
-
-/** A profile with mistakes has no answers: they are told, as `check` does. */
-function readOr(shell: Shell, named: NamedSide): ReadSide | ExitStatus {
-  const { value, findings } = prepareSide(named);
-  const errors = findings.filter(({ grade }) => grade === 'error');
-  if (value !== undefined && errors.length === 0) return { named, parts: value };
-  sayFindings(shell, errors);
-  shell.say(`thumbwright: ${visible(named.shown)} has mistakes, so that nothing can be explained yet.\n`);
-  return 1;
-}
-
-function hasInstance(shell: Shell, { named, parts }: ReadSide): boolean {
-  const { instance } = named;
-  const names = parts.resolved.instances.map(({ name }) => name);
-  if (instance === undefined || names.includes(instance)) return true;
-  const near = nearestNames(instance, names);
-  shell.say(
-    `thumbwright: ${visible(named.shown)}: no frontend is called ${JSON.stringify(visible(instance))} there.\n${near.length > 0 ? `Did you mean ${near.join(' or ')}?` : `There are: ${names.join(', ')}.`}\n`,
-  );
-  return false;
 }

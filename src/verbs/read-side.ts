@@ -1,11 +1,14 @@
 import { nearestNames } from '../diagnostics/nearest.ts';
 import { visible } from '../diagnostics/visible.ts';
 import { hostPath } from '../model/paths.ts';
+import type { Finding } from '../diagnostics/finding.ts';
 import { profilePaths } from '../pipeline.ts';
 import type { Project } from '../pipeline.ts';
-import type { NamedSide } from '../pipeline/compare-profiles.ts';
+import { prepareSide } from '../pipeline/compare-profiles.ts';
+import type { NamedSide, ReadSide } from '../pipeline/compare-profiles.ts';
 import type { ExitStatus, Shell } from './contract.ts';
 import { openRevision } from './open-revision.ts';
+import { sayFindings } from './say-findings.ts';
 import { chooseTargets } from './targets.ts';
 
 interface Reference {
@@ -61,4 +64,32 @@ export class SideReader {
     );
     return 2;
   }
+}
+
+export type Readied =
+  | { readonly kind: 'ready'; readonly side: ReadSide }
+  /** Told already. */
+  | { readonly kind: 'wrong'; readonly status: ExitStatus; readonly errors: readonly Finding[] };
+
+/**
+ * Compiles a side, which must have the frontend that is named. A profile with mistakes says nothing: they are told, as
+ * `check` does, with what cannot be done: `so that CANNOT`. `first`: a side that is ready, which may be of the same profile.
+ */
+export function readySide(shell: Shell, named: NamedSide, cannot: string, first?: ReadSide): Readied {
+  const isSame = first?.named.project === named.project && first.named.path === named.path;
+  const { value, findings } = isSame ? { value: first.parts, findings: [] } : prepareSide(named);
+  const errors = findings.filter(({ grade }) => grade === 'error');
+  if (value === undefined || errors.length > 0) {
+    sayFindings(shell, errors);
+    shell.say(`thumbwright: ${visible(named.shown)} has mistakes, so that ${cannot}.\n`);
+    return { kind: 'wrong', status: 1, errors };
+  }
+  const { instance } = named;
+  const names = value.resolved.instances.map(({ name }) => name);
+  if (instance === undefined || names.includes(instance)) return { kind: 'ready', side: { named, parts: value } };
+  const near = nearestNames(instance, names);
+  shell.say(
+    `thumbwright: ${visible(named.shown)}: no frontend is called ${JSON.stringify(visible(instance))} there.\n${near.length > 0 ? `Did you mean ${near.join(' or ')}?` : `There are: ${names.join(', ')}.`}\n`,
+  );
+  return { kind: 'wrong', status: 2, errors: [] };
 }

@@ -3,8 +3,8 @@ import type { Comparison, HotkeyDifference, Inability, InstancePair } from '../.
 import type { ExplainedCell, Explanation, Parting } from '../../model/parting.ts';
 import type { ScopePoint } from '../../model/resolved.ts';
 import type { Position } from '../../vocabulary/positions.ts';
-import { settings } from '../../vocabulary/registry.ts';
-import { compare } from '../compare.ts';
+import { byVocabulary } from '../../vocabulary/order.ts';
+import { compareCells } from '../compare.ts';
 import { findSaid, meaningIn } from '../find-differences.ts';
 import type { Meaning } from '../find-differences.ts';
 import { pairInstances } from '../pair-instances.ts';
@@ -23,20 +23,19 @@ export interface CompiledSides {
   readonly b: Compiled;
 }
 
-const order: ReadonlyMap<string, number> = new Map(settings.map(({ id }, at) => [id, at]));
-
 /**
  * Why two sides have what they have: of every setting that `compare` tells, or of one, told or not. Each cell has both
  * ways from the layers to the file, and the first point at which they part.
  */
 export function explainSides(sides: Sides, compiled: CompiledSides, setting: string | undefined): Explanation {
-  const comparison = compare(sides);
   const pairs = pairInstances(sides);
+  const all = pairs.flatMap((pair) => readCells(sides, pair));
+  const comparison = compareCells(sides, pairs, all);
   const meaning = meaningIn(sides, pairs);
-  const both = pairs
-    .filter(({ a, b }) => a !== undefined && b !== undefined)
-    .flatMap((pair) => readCells(sides, pair))
-    .filter((cell) => setting === undefined || cell.setting === setting);
+  const both = all.filter(
+    ({ pair, setting: id }) =>
+      pair.a !== undefined && pair.b !== undefined && (setting === undefined || id === setting),
+  );
   const told = new Told(comparison);
   const listed = both.filter((cell) => told.has(cell));
   const cells = listed.length > 0 || setting === undefined ? listed : whatIsSaid(both, meaning);
@@ -44,9 +43,7 @@ export function explainSides(sides: Sides, compiled: CompiledSides, setting: str
     a: comparison.a,
     b: comparison.b,
     pairs: comparison.pairs,
-    cells: cells
-      .map((cell) => explainCell(sides, compiled, cell, meaning, told))
-      .toSorted((one, two) => (order.get(one.setting) ?? 0) - (order.get(two.setting) ?? 0)),
+    cells: cells.map((cell) => explainCell(sides, compiled, cell, meaning, told)).toSorted(byVocabulary),
   };
 }
 
@@ -81,7 +78,7 @@ function partingOf(
   if (meaning(cell, 'a') !== meaning(cell, 'b')) {
     const unasked = unaskedOf(a.instance, cell.setting) ?? unaskedOf(b.instance, cell.setting);
     if (unasked !== undefined) return { stage: 'asked', says: sentence(unasked) };
-    const hold = (side: Seen): Position | undefined => sides[side.which].resolved.holds.get(side.instance?.name ?? '');
+    const hold = (side: Seen): Position | undefined => sides[side.which].holds.get(side.instance?.name ?? '');
     const lines = partLines(a, b);
     return lines === undefined
       ? partFit(a, b, { a: hold(a), b: hold(b) })
@@ -131,13 +128,15 @@ function keyOf(setting: string, item: string | undefined, scope: ScopePoint, pai
   return JSON.stringify([setting, item, pointKey(scope), pair.a, pair.b]);
 }
 
+type ToldCells = Pick<Comparison, 'settings' | 'hotkeys' | 'cannot'>;
+
 /** What a comparison tells, by cell. */
 class Told {
   readonly #keys = new Set<Key>();
   readonly #hotkeys = new Map<Key, HotkeyDifference>();
-  readonly #comparison: Comparison;
+  readonly #comparison: ToldCells;
 
-  constructor(comparison: Comparison) {
+  constructor(comparison: ToldCells) {
     this.#comparison = comparison;
     for (const { setting, item, scope, pairs } of comparison.settings)
       for (const pair of pairs) this.#keys.add(keyOf(setting, item, scope, pair));

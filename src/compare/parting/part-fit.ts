@@ -1,6 +1,7 @@
 import type { Parting, PartingStage } from '../../model/parting.ts';
 import type { Place } from '../../text/place.ts';
 import type { Position } from '../../vocabulary/positions.ts';
+import { positionsOf } from '../express.ts';
 import { evened, lineOf } from './seen.ts';
 import type { Seen } from './seen.ts';
 
@@ -22,11 +23,7 @@ export function hadWish({ account, top }: Seen): Had | undefined {
 }
 
 function pressed({ value }: Seen): readonly Position[] {
-  if (value.kind !== 'value') return [];
-  if (value.value.kind === 'control') return [value.value.position];
-  if (value.value.kind !== 'press') return [];
-  const { press } = value.value;
-  return press.kind === 'chord' ? press.positions : [press.position];
+  return value.kind === 'value' ? positionsOf(value.value) : [];
 }
 
 /** Why lines that say the same, or one line that has the say on both sides, come to another value on each. */

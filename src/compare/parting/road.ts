@@ -1,9 +1,11 @@
+import { plainText } from '../../model/plain-text.ts';
 import type { Compiled, Edit, FidelityEntry, WholeFile } from '../../model/compiled.ts';
 import type { SaidOrigin } from '../../model/comparison.ts';
 import type { Road, RoadEnd, RoadKey, RoadLine } from '../../model/parting.ts';
 import type { Candidate, Instance, ScopePoint, Weighed } from '../../model/resolved.ts';
 import { isPosition } from '../../vocabulary/positions.ts';
 import { settingById } from '../../vocabulary/registry.ts';
+import { positionsOf } from '../express.ts';
 import { canHold } from '../find-inabilities.ts';
 import { pointKey, widerThan } from '../scope-points.ts';
 import { shownControl } from '../shown-value.ts';
@@ -56,16 +58,7 @@ function roadLine(line: Weighed, { top, instance }: Seen): RoadLine {
 function controlOf({ resolved }: Side, side: Seen): string | undefined {
   const had = hadWish(side);
   if (had === undefined || side.value.kind !== 'value') return undefined;
-  const { value } = side.value;
-  const press = value.kind === 'press' ? value.press : undefined;
-  const at =
-    value.kind === 'control'
-      ? [value.position]
-      : press === undefined
-        ? []
-        : press.kind === 'chord'
-          ? press.positions
-          : [press.position];
+  const at = positionsOf(side.value.value);
   if (at.length === 0) return undefined;
   const { source, span } = had.place;
   const written = evened(source.text.slice(span.start, span.end)).trim();
@@ -105,13 +98,7 @@ function endOf(sides: Sides, { fidelity, edits, wholeFiles }: Compiled, cell: Ce
 }
 
 function keyOf({ path, key, value, dialectPlace }: Edit): RoadKey {
-  const text =
-    value === undefined
-      ? undefined
-      : value.kind === 'scalar'
-        ? value.text
-        : value.items.map((item) => item.text).join(', ');
-  return { path, key, text, dialect: dialectPlace };
+  return { path, key, text: value === undefined ? undefined : plainText(value), dialect: dialectPlace };
 }
 
 function isIn({ decisions }: WholeFile, { setting, item }: Cell): boolean {

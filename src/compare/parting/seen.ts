@@ -1,8 +1,8 @@
 import type { SideValue, Which } from '../../model/comparison.ts';
 import type { Account, Candidate, Instance, Selectors, Unreached, Weighed } from '../../model/resolved.ts';
-import { lineColumn } from '../../text/line-index.ts';
+import { placeLine } from '../../text/place-line.ts';
 import type { Cell, Sides } from '../side.ts';
-import { valueAt } from '../value-at.ts';
+import { valueAt } from '../../model/value-at.ts';
 
 /** One side of a cell, with all that was weighed for it. */
 export interface Seen {
@@ -36,8 +36,7 @@ export function seen(sides: Sides, cell: Cell, which: Which): Seen {
 
 /** `profiles/fen.yaml:17` */
 export function lineOf({ origin }: Candidate): string {
-  const { source, span } = origin.place;
-  return `${source.name}:${lineColumn(source, span.start).line}`;
+  return placeLine(origin.place);
 }
 
 /** What a line says, as written, its blanks evened out. */

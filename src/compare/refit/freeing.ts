@@ -1,3 +1,4 @@
+import { pressedControls } from '../../model/value.ts';
 import type { Position } from '../../vocabulary/positions.ts';
 import type { Branch } from './branch.ts';
 import { sameSet } from './placing.ts';
@@ -25,7 +26,7 @@ export function freeing(
     const inTheWay = hinderersOf(task, choice, dropped, option);
     const worth = inTheWay.reduce((sum, other) => sum + (habits[other]?.worth ?? 1), 0);
     const cost = task.options[dropped]?.[option]?.cost ?? Infinity;
-    const positions = press.kind === 'chord' ? press.positions : [press.position];
+    const positions = pressedControls(press);
     return [{ giveUp: inTheWay.map((other) => names[other] ?? ''), positions, worth, cost }];
   });
   const fewest = Math.min(...found.map(({ giveUp }) => giveUp.length));

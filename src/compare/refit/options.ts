@@ -1,3 +1,4 @@
+import { pressedControls } from '../../model/value.ts';
 import { canPressTogether } from '../../controls/chords/fingers.ts';
 import type { Press } from '../../model/value.ts';
 import type { Position } from '../../vocabulary/positions.ts';
@@ -29,7 +30,7 @@ export function optionsFor(problem: RefitProblem, habit: Habit, holds: readonly 
   const blocked: Blocked[] = [];
   const onPress = habit.spots.some((spot) => !problem.onRelease.has(spot));
   for (const { press, counts } of waysOf(problem, habit, holds)) {
-    const positions = press.kind === 'chord' ? press.positions : [press.position];
+    const positions = pressedControls(press);
     const cannot = positions.flatMap((position) => habit.cannot(position) ?? [])[0];
     const why =
       cannot ??

@@ -1,3 +1,4 @@
+import { isAboutControl } from '../../vocabulary/about-control.ts';
 import type { Position } from '../../vocabulary/positions.ts';
 import type { SyntaxValue } from '../../syntax/contract.ts';
 import { heldText } from '../copies/key-table.ts';
@@ -19,9 +20,7 @@ export function targetsOf(
   rows: readonly KeyRow[],
 ): readonly Target[] {
   return settings
-    .filter(
-      ({ setting, changed }) => changed.size > 0 && (setting.type.kind === 'bind' || setting.type.kind === 'control'),
-    )
+    .filter(({ setting, changed }) => changed.size > 0 && isAboutControl(setting))
     .map((setting) => ({
       setting,
       known: setting.known.map((value) => {

@@ -1,5 +1,6 @@
 import { syntaxes } from '../../syntax/registry.ts';
-import type { LearntFile, Proposal, Series } from '../contract.ts';
+import type { Proposal, Series } from '../contract.ts';
+import type { KeyTable } from '../copies/key-table.ts';
 import { knownValues } from './known-values.ts';
 import { inCopy, replayLens } from './replay-lens.ts';
 import type { LearntParts } from './replay-lens.ts';
@@ -8,8 +9,9 @@ import type { LearntParts } from './replay-lens.ts';
  * The proof of every proposal: our own lens, given the labels' values, spells into every copy what stands there already, so
  * that not one byte would change. What fails it is only possible.
  */
-export function provenByReplay(series: readonly Series[], parts: LearntParts): readonly Proposal[] {
+export function provenByReplay(table: KeyTable, series: readonly Series[], parts: LearntParts): readonly Proposal[] {
   const { proposals, files } = parts;
+  const isLeftOut = leftOutIn(table);
   const failed = new Map<Proposal, string>();
   for (const one of series) {
     const lens = replayLens(one, parts);
@@ -21,9 +23,9 @@ export function provenByReplay(series: readonly Series[], parts: LearntParts): r
           (label) =>
             label.told === 'changed' &&
             label.setting.id === proposal.setting.id &&
-            !isLeftOut(proposal, one, label.copy, files),
+            !isLeftOut(proposal, one, label.copy),
         );
-        if (written && isLeftOut(proposal, one, copy, files)) continue;
+        if (written && isLeftOut(proposal, one, copy)) continue;
         const spelled = lens.spell(proposal.setting.id, value, proposal.scope);
         if (spelled.kind === 'cannot') {
           failed.set(proposal, spelled.why);
@@ -55,11 +57,13 @@ export function provenByReplay(series: readonly Series[], parts: LearntParts): r
 }
 
 /** Whether a copy has the files of a proposal, and none of its keys. */
-function isLeftOut({ keys }: Proposal, { copies }: Series, copy: number, files: readonly LearntFile[]): boolean {
-  return keys.every(({ file, key }) => {
-    const source = copies[copy]?.texts.get(file);
-    const format = files.find(({ format: one }) => one.path === file)?.format;
-    if (source === undefined || format === undefined) return false;
-    return syntaxes[format.syntax].parse(source, format.style).tree?.get(key) === undefined;
-  });
+function leftOutIn({ observations, rows }: KeyTable): (proposal: Proposal, series: Series, copy: number) => boolean {
+  const byKey = new Map(rows.map((row) => [`${row.file}\0${row.key}`, row]));
+  return ({ keys }, series, copy) => {
+    const at = observations.findIndex((one) => one.series === series && one.copy === copy);
+    return keys.every(
+      ({ file, key }) =>
+        series.copies[copy]?.texts.has(file) === true && byKey.get(`${file}\0${key}`)?.held[at] === undefined,
+    );
+  };
 }

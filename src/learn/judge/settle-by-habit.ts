@@ -34,7 +34,7 @@ function settleTwins(open: Open, settled: ReadonlyMap<SettingRow, Settled>, sett
   return false;
 }
 
-/** A key whose texts have the words of the values, where no other key and no other setting has any of that. */
+/** One key alone has the words of a setting's values for texts, and words of no other setting: it is the setting's. */
 function settleWorded(open: Open, settle: Settle): boolean {
   for (const [setting, claims] of open) {
     const [worded, ...others] = claims.filter((claim) => claim.worded > 0);

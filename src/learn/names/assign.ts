@@ -1,3 +1,4 @@
+import { isAboutControl } from '../../vocabulary/about-control.ts';
 import type { SettingDefinition } from '../../vocabulary/types.ts';
 import { groupOf } from './bind-look.ts';
 import type { Candidate, RankedKey } from './rank-settings.ts';
@@ -58,7 +59,7 @@ export function assign(ranked: readonly RankedKey[], facets: ReadonlySet<string>
     if (candidate.score < thresholds.possible) break;
     const at = scope(candidate.setting.id, key.seen.system);
     if (usedKeys.has(key) || usedSettings.has(at)) continue;
-    const bind = candidate.setting.type.kind === 'bind' || candidate.setting.type.kind === 'control';
+    const bind = isAboutControl(candidate.setting);
     const family = bind
       ? (families.get(base(key, facets)) ?? [key]).filter(
           (one) =>

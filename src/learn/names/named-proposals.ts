@@ -3,7 +3,8 @@ import type { ControlsFound } from '../controls/learn-controls.ts';
 import type { KeyTable } from '../copies/key-table.ts';
 import { systemIn, withSystem } from '../copies/named-system.ts';
 import type { Naming } from '../judge/proposals.ts';
-import { settings as registry } from '../../vocabulary/registry.ts';
+import { isAboutControl } from '../../vocabulary/about-control.ts';
+import { byVocabulary } from '../../vocabulary/order.ts';
 import { bindEntry } from './bind-entry.ts';
 import { proposeByNames } from './propose-by-names.ts';
 import type { NameProposal } from './propose-by-names.ts';
@@ -63,10 +64,8 @@ export function namedProposals(told: Told): readonly Proposal[] {
       ? [{ ...proposal, grade: 'possible', evidence: [...proposal.evidence, 'it did not follow the labelled change'] }]
       : [proposal];
   });
-  return found.sort((a, b) => (order.get(a.setting.id) ?? 0) - (order.get(b.setting.id) ?? 0));
+  return found.sort((a, b) => byVocabulary({ setting: a.setting.id }, { setting: b.setting.id }));
 }
-
-const order: ReadonlyMap<string, number> = new Map(registry.map(({ id }, number) => [id, number]));
 
 function proposalOf(one: NameProposal, own: readonly KeyRow[], told: Told): Proposal | undefined {
   const { table, naming, controls } = told;
@@ -75,8 +74,7 @@ function proposalOf(one: NameProposal, own: readonly KeyRow[], told: Told): Prop
   if (first === undefined || file === undefined) return undefined;
   const { setting, guess, system } = one;
   const key = system === undefined ? first.key : withSystem(first.key, systemIn(first.key, naming.systems));
-  const isControl = setting.type.kind === 'bind' || setting.type.kind === 'control';
-  const bind = isControl ? bindEntry(setting, own, table, controls) : undefined;
+  const bind = isAboutControl(setting) ? bindEntry(setting, own, table, controls) : undefined;
   const open = bind?.kind === 'open' ? bind.why : bind === undefined && guess.kind === 'open' ? guess.why : undefined;
   const codec = bind === undefined && guess.kind === 'codec' ? guess.codec : {};
   return {

@@ -1,3 +1,4 @@
+import { isAboutControl } from '../../vocabulary/about-control.ts';
 import type { SettingDefinition } from '../../vocabulary/types.ts';
 import { bindLooks, groupOf } from './bind-look.ts';
 import { keyName } from './key-name.ts';
@@ -8,7 +9,7 @@ import type { NameMatch } from './match-name.ts';
 import { byConcept } from './phrases.ts';
 import type { Called } from './phrases.ts';
 import type { SeenKey } from './seen-key.ts';
-import { isControl, weightlessFor } from './weightless.ts';
+import { weightlessFor } from './weightless.ts';
 import { valueFit } from './value-fit.ts';
 import { valueKind } from './value-kind.ts';
 import type { ValueKind } from './value-kind.ts';
@@ -107,7 +108,7 @@ function candidatesOf(
   const ready = readyName(name);
   for (const called of near) {
     const { setting } = called;
-    const bind = isControl(setting);
+    const bind = isAboutControl(setting);
     // What has a unit is an amount.
     if (bind && name.unit !== undefined && name.unit.unit !== 'frames') continue;
     // Among hotkeys a number is rather a control's than an amount.

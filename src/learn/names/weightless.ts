@@ -1,3 +1,4 @@
+import { isAboutControl } from '../../vocabulary/about-control.ts';
 import type { SettingDefinition } from '../../vocabulary/types.ts';
 import type { KeyName } from './key-name.ts';
 import type { Word } from './lexicon.ts';
@@ -7,10 +8,6 @@ const bindFillers: ReadonlySet<string> = new Set(
     ' ',
   ),
 );
-
-export function isControl({ type }: SettingDefinition): boolean {
-  return type.kind === 'bind' || type.kind === 'control';
-}
 
 const valueWords: ReadonlySet<string> = new Set(
   'percent percentage value amount level mb kb mib kib ms sec seconds millis type kind name picture screen video game games state play'.split(
@@ -28,7 +25,7 @@ export function weightlessFor(
   name: KeyName,
   facets: ReadonlySet<string>,
 ): (word: Word) => boolean {
-  if (isControl(setting)) return ({ text }) => bindFillers.has(text) || facets.has(text);
+  if (isAboutControl(setting)) return ({ text }) => bindFillers.has(text) || facets.has(text);
   const group = setting.id.split('.')[0] ?? '';
   return (word) => word.text === group || isUnit(word, name) || valueWords.has(word.text);
 }

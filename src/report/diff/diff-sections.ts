@@ -11,18 +11,12 @@ import type {
   Unlearn,
 } from '../../model/comparison.ts';
 import type { ScopePoint } from '../../model/resolved.ts';
-import { lineColumn } from '../../text/line-index.ts';
-import type { Place } from '../../text/place.ts';
+import { placeLine } from '../../text/place-line.ts';
 import { scopeText } from '../fidelity.ts';
 import type { PageCell, PageSection } from '../html/page.ts';
 
-/** `profiles/fen.yaml:17` */
-function lineOf({ source, span }: Place): string {
-  return `${source.name}:${lineColumn(source, span.start).line}`;
-}
-
 function originOf(origin: SaidOrigin | undefined): { readonly origin?: string } {
-  return origin === undefined ? {} : { origin: [origin.place, ...(origin.also ?? [])].map(lineOf).join(', ') };
+  return origin === undefined ? {} : { origin: [origin.place, ...(origin.also ?? [])].map(placeLine).join(', ') };
 }
 
 /** `rewind` for `hotkeys.bind.rewind`: the action is name enough. */
@@ -267,7 +261,7 @@ function factsSection({ facts, a, b }: Comparison): PageSection | undefined {
   const cell = (fact: FactSide | undefined): PageCell =>
     fact === undefined
       ? { text: '-' }
-      : { text: fact.text, ...(fact.place === undefined ? {} : { origin: lineOf(fact.place) }) };
+      : { text: fact.text, ...(fact.place === undefined ? {} : { origin: placeLine(fact.place) }) };
   return {
     heading: 'Devices and frontends',
     tables: [

@@ -1,5 +1,5 @@
 import { visible } from '../../diagnostics/visible.ts';
-import type { InstancePair, SideValue } from '../../model/comparison.ts';
+import type { InstancePair } from '../../model/comparison.ts';
 import type {
   ExplainedCell,
   Explanation,
@@ -9,8 +9,7 @@ import type {
   RoadEnd,
   RoadLine,
 } from '../../model/parting.ts';
-import { lineColumn } from '../../text/line-index.ts';
-import type { Place } from '../../text/place.ts';
+import { placeLine } from '../../text/place-line.ts';
 import { settingById } from '../../vocabulary/registry.ts';
 import { scopeText } from '../fidelity.ts';
 import type { Paint } from '../paint.ts';
@@ -132,10 +131,6 @@ function endingOf({ parting, a, b }: ExplainedCell): string {
 }
 
 function valueText({ value }: Road): string {
-  return sideText(value);
-}
-
-function sideText(value: SideValue): string {
   return value.kind === 'left-alone' ? 'left alone' : value.text;
 }
 
@@ -161,10 +156,6 @@ function roadLines(shown: string, road: Road, width: number): readonly string[] 
 function lineText({ origin, text, why }: RoadLine): string {
   const short = text.length > 60 ? `${text.slice(0, 59)}…` : text;
   return `${placeLine(origin.place)} (${origin.layer}): ${short}${why === undefined ? '' : `; ${why}`}`;
-}
-
-function placeLine({ source, span }: Place): string {
-  return `${source.name}:${lineColumn(source, span.start).line}`;
 }
 
 function endRows({ end, dialect }: Road): readonly (readonly [string, string])[] {

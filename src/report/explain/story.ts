@@ -1,3 +1,4 @@
+import { plainText } from '../../model/plain-text.ts';
 import { visible } from '../../diagnostics/visible.ts';
 import type { Edit, FidelityEntry } from '../../model/compiled.ts';
 import type { Candidate, Decision } from '../../model/resolved.ts';
@@ -35,8 +36,8 @@ export function decisionLines(decision: Decision): readonly string[] {
 /** What a key holds, for people: its text, or that it is taken out. */
 export function keyText(edit: Edit): string {
   if (edit.value === undefined) return 'removed';
-  if (edit.value.kind === 'scalar') return edit.value.text === '' ? '(empty)' : visible(edit.value.text);
-  return visible(edit.value.items.map((item) => item.text).join(', '));
+  const text = plainText(edit.value);
+  return text === '' && edit.value.kind === 'scalar' ? '(empty)' : visible(text);
 }
 
 /** The whole story of edits of one setting, instance and scope: files and keys, values, profile line, dialect line, rule. */

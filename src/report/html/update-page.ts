@@ -1,3 +1,4 @@
+import { plainText } from '../../model/plain-text.ts';
 import type { CardPath } from '../../model/paths.ts';
 import type { PlannedKey, Shown } from '../../model/plan.ts';
 import { newsText } from '../news-text.ts';
@@ -84,6 +85,6 @@ function shownText(shown: Shown | undefined): string {
     case 'secret':
       return shown.names.length === 0 ? 'a secret' : shown.names.map((name) => `secret:${name}`).join(', ');
     case 'text':
-      return shown.value.kind === 'scalar' ? shown.value.text : shown.value.items.map(({ text }) => text).join(', ');
+      return plainText(shown.value);
   }
 }

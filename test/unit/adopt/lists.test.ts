@@ -1,10 +1,10 @@
-import { cpSync, readFileSync, writeFileSync } from 'node:fs';
+import { onWrittenTarn } from '../../support/adopt/written-tarn.ts';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { hostPath } from '../../../src/model/paths.ts';
 import { decodeBytes, encodeText } from '../../../src/text/encoding.ts';
 import { adoptCard, keep, writeCard } from '../../support/adopt/adopt-world.ts';
-import { inFolder, thumbwright } from '../../support/cli.ts';
 import { demoFiles } from '../../support/demo.ts';
 
 const lists = ['games.favourites', 'games.hidden', 'games.lists', 'menus.hidden-systems'];
@@ -42,16 +42,7 @@ describe('lists of games on a card', () => {
   });
 
   it('are adopted where a hand marked a game since they were written, and keep what the profile changed since', () => {
-    inFolder((folder) => {
-      const secrets = { SHELF_ACCOUNT: 'a reader', SHELF_PASSWORD: 'rain on 7 roofs', READING_ROOM: 'quiet, please' };
-      const environment = Object.fromEntries(
-        Object.entries(secrets).map(([name, text]) => [`THUMBWRIGHT_SECRET_${name}`, text]),
-      );
-      const run = (...args: string[]): ReturnType<typeof thumbwright> => thumbwright(args, folder, environment);
-      expect(run('build', 'tarn').status).toBe(0);
-      cpSync(join(folder, 'out', 'tarn'), join(folder, 'card'), { recursive: true });
-      const wrote = run('write', 'tarn', '--card', 'card', '--yes');
-      expect([wrote.status, wrote.said]).toEqual([0, expect.any(String)]);
+    onWrittenTarn((folder, run) => {
       const adoption = (): unknown => {
         const { out } = run('adopt', 'tarn', '--card', 'card', '--dry-run', '--json');
         const { changes, left } = (

@@ -1,3 +1,4 @@
+import { onWrittenTarn } from '../../support/adopt/written-tarn.ts';
 import Ajv2020 from 'ajv/dist/2020.js';
 import { cpSync, existsSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -140,16 +141,7 @@ describe('thumbwright adopt', () => {
   });
 
   it('tells another hold control where it stands in every hotkey, and has no key of its own in the record', () => {
-    inFolder((folder) => {
-      const secrets = { SHELF_ACCOUNT: 'a reader', SHELF_PASSWORD: 'rain on 7 roofs', READING_ROOM: 'quiet, please' };
-      const environment = Object.fromEntries(
-        Object.entries(secrets).map(([name, text]) => [`THUMBWRIGHT_SECRET_${name}`, text]),
-      );
-      const run = (...args: string[]): ReturnType<typeof thumbwright> => thumbwright(args, folder, environment);
-      expect(run('build', 'tarn').status).toBe(0);
-      cpSync(join(folder, 'out', 'tarn'), join(folder, 'card'), { recursive: true });
-      const wrote = run('write', 'tarn', '--card', 'card', '--yes');
-      expect([wrote.status, wrote.said]).toEqual([0, expect.any(String)]);
+    onWrittenTarn((folder, run) => {
       const weave = join(folder, 'card', 'settings', 'withy', 'weave.toml');
       const written = readFileSync(weave, 'utf8');
       writeFileSync(weave, written.replaceAll('"b16&', '"b8&'));

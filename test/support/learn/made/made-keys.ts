@@ -35,21 +35,20 @@ function flat(
 /** The kinds of files that frontends are made of. */
 export function madeFile(dice: Dice): MadeFile {
   const indented: Pick<MadeFile, 'ending' | 'spaced'> = { ending: '', spaced: false };
-  switch (
-    dice.of([
-      'pairs',
-      'pairs',
-      'ini',
-      'properties',
-      'lines',
-      'json',
-      'toml',
-      'yaml',
-      'nested',
-      'options',
-      'texts',
-    ] as const)
-  ) {
+  const kind = dice.of([
+    'pairs',
+    'pairs',
+    'ini',
+    'properties',
+    'lines',
+    'json',
+    'toml',
+    'yaml',
+    'nested',
+    'options',
+    'texts',
+  ] as const);
+  switch (kind) {
     case 'pairs': {
       const separator = dice.of([' = ', '=', ': ', ' ', ' -> ']);
       const spaced = separator !== ' ' && separator !== '=' && dice.chance(0.4);
@@ -80,21 +79,12 @@ export function madeFile(dice: Dice): MadeFile {
         lists: true,
       };
     case 'toml':
-      return {
-        ...indented,
-        syntax: 'toml',
-        style: {},
-        ending: '.toml',
-        empty: '',
-        key: (section, name) => `${section}.${name}`,
-        lists: true,
-      };
     case 'yaml':
       return {
         ...indented,
-        syntax: 'yaml',
+        syntax: kind,
         style: {},
-        ending: '.yaml',
+        ending: `.${kind}`,
         empty: '',
         key: (section, name) => `${section}.${name}`,
         lists: true,
