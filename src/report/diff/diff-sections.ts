@@ -59,18 +59,23 @@ function whereText(pairs: readonly InstancePair[], scope: ScopePoint, several: b
   return parts.join(', ');
 }
 
-/** Whether the rows of a table are not all of the same instances. */
-function isMixed(rows: readonly { readonly pairs: readonly InstancePair[] }[]): boolean {
-  return new Set(rows.map(({ pairs }) => JSON.stringify(pairs))).size > 1;
+/** Whether a table must say of each row which frontends it is of: not where all rows are of every one that is compared. */
+function isMixed(rows: readonly { readonly pairs: readonly unknown[] }[], { pairs }: Comparison): boolean {
+  const all = pairs.filter(({ a, b }) => a !== undefined && b !== undefined).length;
+  return rows.some((row) => row.pairs.length < all);
 }
 
 function named(name: string, where: string): PageCell {
   return { text: name, ...(where === '' ? {} : { origin: where }) };
 }
 
-function handsSection({ hands, a, b }: Comparison): PageSection | undefined {
+function handsSection(comparison: Comparison): PageSection | undefined {
+  const { hands, a, b } = comparison;
   if (hands.length === 0) return undefined;
-  const mixed = new Set(hands.map(({ instances }) => instances.join())).size > 1;
+  const mixed = isMixed(
+    hands.map(({ instances }) => ({ pairs: instances })),
+    comparison,
+  );
   return {
     heading: 'For the hands',
     paragraphs: [`What somebody used to ${a.shown} has to unlearn on ${b.shown}.`],
@@ -109,9 +114,10 @@ const changeTexts: Readonly<Record<HotkeyChange, string>> = {
   'only-b': 'here only',
 };
 
-function hotkeysSection({ hotkeys, a, b }: Comparison): PageSection | undefined {
+function hotkeysSection(comparison: Comparison): PageSection | undefined {
+  const { hotkeys, a, b } = comparison;
   if (hotkeys.length === 0) return undefined;
-  const mixed = isMixed(hotkeys);
+  const mixed = isMixed(hotkeys, comparison);
   const press = (one: ComparedPress | undefined): PageCell =>
     one === undefined ? { text: '-' } : { text: one.text, ...originOf(one.origin) };
   const groups = (Object.keys(changeTexts) as readonly HotkeyChange[]).filter((change) =>
@@ -149,10 +155,11 @@ function settingRow(difference: SettingDifference, mixed: boolean, name: string)
   ];
 }
 
-function coresSection({ settings, a, b }: Comparison): PageSection | undefined {
+function coresSection(comparison: Comparison): PageSection | undefined {
+  const { settings, a, b } = comparison;
   const rows = settings.filter(({ setting }) => setting === 'cores.choice');
   if (rows.length === 0) return undefined;
-  const mixed = isMixed(rows);
+  const mixed = isMixed(rows, comparison);
   return {
     heading: 'Cores',
     tables: [
@@ -168,7 +175,8 @@ function coresSection({ settings, a, b }: Comparison): PageSection | undefined {
 }
 
 /** Settings that no other section tells, by group. */
-function settingsSection({ settings, hotkeys, a, b }: Comparison): PageSection | undefined {
+function settingsSection(comparison: Comparison): PageSection | undefined {
+  const { settings, hotkeys, a, b } = comparison;
   const told = new Set(hotkeys.map(({ setting, scope }) => JSON.stringify([setting, scope])));
   const rest = settings.filter(
     ({ setting, scope }) => setting !== 'cores.choice' && !told.has(JSON.stringify([setting, scope])),
@@ -178,11 +186,11 @@ function settingsSection({ settings, hotkeys, a, b }: Comparison): PageSection |
   return {
     heading: 'Settings',
     ...(rest.some((row) => row.a.kind === 'left-alone' || row.b.kind === 'left-alone')
-      ? { paragraphs: ['A dash: nothing is said of it, so that the device keeps what it has.'] }
+      ? { paragraphs: ['A dash: nothing is said of it there, and what the frontend comes with holds.'] }
       : {}),
     tables: groups.map((group) => {
       const rows = rest.filter(({ setting }) => groupOf(setting) === group);
-      const mixed = isMixed(rows);
+      const mixed = isMixed(rows, comparison);
       return {
         caption: group,
         columns: ['setting', a.shown, b.shown],
