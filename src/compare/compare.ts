@@ -34,12 +34,10 @@ export function compareCells(
 ): Omit<Comparison, 'facts' | 'untold'> {
   const meaning = meaningIn(sides, pairs);
   const both = cells.filter(({ pair }) => pair.a !== undefined && pair.b !== undefined);
-  // Two copies on one device share the device.
-  const oneDevice = sides.a.resolved === sides.b.resolved;
   return {
     ...comparisonOf(sides, pairs, both, meaning),
     lone: loneInstances(pairs, cells, meaning),
-    controls: oneDevice ? [] : controlsOf(sides),
+    controls: controlsOf(sides),
     cannot: findInabilities(sides, both).toSorted(byVocabulary),
     hands: findHabits(sides, cells).toSorted(byVocabulary),
   };

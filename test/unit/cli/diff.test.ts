@@ -62,6 +62,14 @@ describe('diff', () => {
     });
   });
 
+  it('draws the controls of a device that is held against itself', () => {
+    inFolder((folder) => {
+      const ran = thumbwright(['diff', 'fen#harrow-hall', 'fen#harrow-annex', '--html', 'page.html'], folder);
+      expect(ran.status).toBe(0);
+      expect(readFileSync(join(folder, 'page.html'), 'utf8').split('>Fn<')).toHaveLength(3);
+    });
+  });
+
   it('fails on a difference only when asked to', () => {
     inFolder((folder) => {
       expect(thumbwright(['diff', 'tarn', 'mere'], folder).status).toBe(0);
